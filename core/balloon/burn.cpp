@@ -1,0 +1,1 @@
+#include "core/balloon/burn.hpp"

@@ -1,0 +1,1 @@
+#include "core/sky/variation.hpp"

@@ -1,0 +1,1 @@
+#include "core/wind/profile.hpp"

@@ -1,0 +1,1 @@
+#include "formats/text/json/json_out.hpp"

@@ -1,0 +1,1 @@
+#include "formats/text/metar/metar.hpp"

@@ -1,0 +1,1 @@
+#include "formats/text/pilot/balloon_file.hpp"

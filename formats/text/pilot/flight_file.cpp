@@ -1,0 +1,1 @@
+#include "formats/text/pilot/flight_file.hpp"

@@ -1,0 +1,1 @@
+#include "formats/text/quantity/quantity_text.hpp"
