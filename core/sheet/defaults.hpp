@@ -1,0 +1,31 @@
+/// The bounds that hold unless the flight manual, the law or the pilot's own minima say otherwise.
+///
+/// Each is a default, not a law: the limit that uses it shows whose it is.
+#pragma once
+#include "core/base/quantity.hpp"
+
+namespace pappus::sheet {
+
+struct Defaults {
+  TemperatureDelta crown_near = 10.0 * kelvin;     // below the manual's limit; ours
+  double mass_near = 0.95;                         // of the manual's limit; ours
+  Speed surface_wind_near = 7.0 * knot;            // handbook: FAA-H-8083-11B ch. 3
+  TemperatureDelta spread_near = 2.2 * kelvin;     // handbook: FAA-H-8083-11B ch. 4, fog possible
+  TemperatureDelta spread_outside = 1.1 * kelvin;  // handbook: the same, fog frequent
+  GaugePressure fuel_pressure_outside = GaugePressure::at(50.0 * pound_per_square_inch);  // common practice
+  GaugePressure fuel_pressure_near = GaugePressure::at(90.0 * pound_per_square_inch);     // common practice
+  GaugePressure fuel_pressure_high = GaugePressure::at(150.0 * pound_per_square_inch);    // common practice
+  Duration reserve = 30.0 * minute;                  // AMC1 BOP.BAS.110 in the EU; elsewhere this project's
+  Duration reserve_single_cylinder = 15.0 * minute;  // AMC1 BOP.BAS.110: one cylinder aboard
+  double reserve_near = 1.5;                         // times the minimum; ours
+  Duration report_age_near = 60.0 * minute;          // ours
+  Duration report_age_outside = 90.0 * minute;       // ours
+  Duration winds_seen_near = 45.0 * minute;          // ours
+  Duration winds_seen_outside = 120.0 * minute;      // ours
+  Duration winds_forecast_near = 6.0 * hour;         // ours
+  Duration winds_forecast_outside = 12.0 * hour;     // ours
+};
+
+inline constexpr Defaults kDefaults{};
+
+}  // namespace pappus::sheet
