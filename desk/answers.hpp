@@ -103,6 +103,10 @@ struct IssueLine {
   Sentence message;
   std::string got, wanted;
 };
+/// What a face says instead of an answer.
+struct Refusal {
+  std::vector<IssueLine> issues;
+};
 std::vector<IssueLine> lines_of(const std::vector<Issue>& issues);
 
 /// `pappus winds`: wind by height from pasted reports or a flight file.
@@ -192,6 +196,11 @@ struct Description<desk::IssueLine> {
                                             field("message", &desk::IssueLine::message, "what is wrong"),
                                             field("got", &desk::IssueLine::got, "the value found"),
                                             field("wanted", &desk::IssueLine::wanted, "what would be right")};
+};
+template <>
+struct Description<desk::Refusal> {
+  static constexpr std::string_view name = "Refusal";
+  static constexpr auto fields = std::tuple{field("issues", &desk::Refusal::issues, "why there is no answer")};
 };
 template <>
 struct Description<desk::WindsAnswer> {
