@@ -40,7 +40,7 @@ void read_surface(Facts& facts) {
 // The newest temperature known at each height above the field.
 std::vector<air::TemperatureLevel> temperatures_above(const Facts& facts) {
   const Flight& flight = facts.morning.flight;
-  std::vector<air::TemperatureLevel> levels = wind::temperatures_aloft(flight.ladders);
+  std::vector<air::TemperatureLevel> levels = wind::temperatures_aloft(flight.ladders, flight.field.elevation);
   std::erase_if(levels, [&](const air::TemperatureLevel& level) {
     return level.altitude - flight.field.elevation <= kSurfaceLayer;
   });
