@@ -103,14 +103,6 @@ Result<VariationAnswer> answer(const VariationQuestion& question) {
   return out;
 }
 
-std::vector<IssueLine> lines_of(const std::vector<Issue>& issues) {
-  std::vector<IssueLine> out;
-  for (const Issue& issue : issues)
-    out.push_back({std::string(name_of(issue.code)), issue.where.file, issue.where.line, issue.where.column,
-                   issue.where.key, issue.sentence, issue.got, issue.wanted});
-  return out;
-}
-
 Parsed<WindsAnswer> answer(const WindsQuestion& question, const Files& files, const Clock& clock) {
   Parsed<WindsAnswer> out;
   std::vector<Issue> told;  // does not withhold the answer
@@ -175,7 +167,7 @@ Parsed<WindsAnswer> answer(const WindsQuestion& question, const Files& files, co
     answer.gaps = std::move(section.gaps);
     answer.steerage = section.steerage;
   }
-  answer.issues = lines_of(told);
+  answer.issues = told;
   out.issues = std::move(told);
   out.value = std::move(answer);
   return out;

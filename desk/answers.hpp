@@ -95,19 +95,10 @@ struct VariationAnswer {
 };
 Result<VariationAnswer> answer(const VariationQuestion& question);
 
-/// One issue as faces list it.
-struct IssueLine {
-  std::string code, file;
-  int line = 0, column = 0;
-  std::string key;
-  Sentence message;
-  std::string got, wanted;
-};
 /// What a face says instead of an answer.
 struct Refusal {
-  std::vector<IssueLine> issues;
+  std::vector<Issue> issues;
 };
-std::vector<IssueLine> lines_of(const std::vector<Issue>& issues);
 
 /// `pappus winds`: wind by height from pasted reports or a flight file.
 struct WindsQuestion {
@@ -121,7 +112,7 @@ struct WindsAnswer {
   std::vector<sheet::WindLine> levels;
   std::vector<sheet::GapLine> gaps;
   std::optional<sheet::SteerageLine> steerage;
-  std::vector<IssueLine> issues;
+  std::vector<Issue> issues;
 };
 /// Elevation and time may be left out when a flight file among the sources gives them.
 Parsed<WindsAnswer> answer(const WindsQuestion& question, const Files& files, const Clock& clock);
@@ -184,18 +175,6 @@ struct Description<desk::VariationAnswer> {
       field("within_validity", &desk::VariationAnswer::within_validity, "the date lies in the model's years"),
       field("valid_until", &desk::VariationAnswer::valid_until, "the model's last day"),
       field("notes", &desk::VariationAnswer::notes, "to be read with the figures")};
-};
-template <>
-struct Description<desk::IssueLine> {
-  static constexpr std::string_view name = "Issue";
-  static constexpr auto fields = std::tuple{field("code", &desk::IssueLine::code, "the kind of fault"),
-                                            field("file", &desk::IssueLine::file, "where it was read"),
-                                            field("line", &desk::IssueLine::line, "from 1; 0 is not known"),
-                                            field("column", &desk::IssueLine::column, "from 1; 0 is not known"),
-                                            field("key", &desk::IssueLine::key, "which entry"),
-                                            field("message", &desk::IssueLine::message, "what is wrong"),
-                                            field("got", &desk::IssueLine::got, "the value found"),
-                                            field("wanted", &desk::IssueLine::wanted, "what would be right")};
 };
 template <>
 struct Description<desk::Refusal> {

@@ -49,8 +49,7 @@ int Call::tell_issues() {
   int status = 0;
   for (const Issue& issue : issues_) status = std::max(status, exit_status(issue.code));
   if (json_) {
-    const desk::Refusal refusal{desk::lines_of(issues_)};
-    print(text::to_json(refusal, reader_) + "\n");
+    print(json::to_json(desk::Refusal{issues_}, reader_) + "\n");
   } else {
     for (const Issue& issue : issues_) std::fprintf(around_.err, "pappus: %s\n", words::worded(issue, reader_).c_str());
   }

@@ -73,7 +73,7 @@ class Call {
   template <class T, class Show>
   int tell(const T& answer, Show show) {
     if (json_) {
-      print(text::to_json(answer, reader_) + "\n");
+      print(json::to_json(answer, reader_) + "\n");
     } else {
       Terminal terminal{around_.colour};
       show(terminal, answer, reader_);

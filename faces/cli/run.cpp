@@ -12,10 +12,17 @@ namespace {
 
 constexpr std::string_view kVersion = PAPPUS_VERSION;
 
+// The key of an option's text: "help.option.dew_point" for "--dew-point".
+std::string text_key(const OptionSpec& option) {
+  std::string name{option.name.substr(2)};
+  std::replace(name.begin(), name.end(), '-', '_');
+  return "help.option." + name;
+}
+
 std::string option_row(const OptionSpec& option, const words::Reader& reader) {
   std::string left = "  " + std::string(option.name);
   if (!option.placeholder.empty()) left += " " + std::string(option.placeholder);
-  return fitted(left, 38) + words::worded("help.option." + std::string(option.name.substr(2)), reader);
+  return fitted(left, 38) + words::worded(text_key(option), reader);
 }
 
 std::string verb_help(const VerbSpec& verb, const words::Reader& reader) {

@@ -9,7 +9,10 @@ void entry(Terminal& to, const words::Reader& reader, std::string_view key, Meas
 }
 
 std::string clock_of(const std::optional<Moment>& m, const words::Reader& reader) {
-  return m ? words::clock(m->at, {reader.language, reader.units, m->offset}) : words::worded("word.none", reader);
+  if (!m) return words::worded("word.none", reader);
+  words::Reader there = reader;
+  there.offset = m->offset;
+  return words::clock(m->at, there);
 }
 
 }  // namespace

@@ -157,7 +157,7 @@ int run_sheet(Call& call) {
 
 int run_schema(Call& call) {
   if (call.refused()) return call.tell_issues();
-  call.print(text::json_schema_of<sheet::FlightSheet>() + "\n");
+  call.print(json::json_schema_of<sheet::FlightSheet>() + "\n");
   return 0;
 }
 
