@@ -138,7 +138,7 @@ std::string digits_of(double whole) {
   if (whole < kHuge) return std::to_string(static_cast<std::int64_t>(whole));
   char text[320];
   const int n = std::snprintf(text, sizeof text, "%.0f", whole);
-  return std::string(text, static_cast<std::size_t>(n));
+  return {text, static_cast<std::size_t>(n)};
 }
 
 std::string parted(std::string_view digits, char mark) {

@@ -6,8 +6,8 @@
 namespace pappus::words {
 namespace {
 
-constexpr std::string_view kWantedLine = "[table], name = \"text\" or # comment";
-constexpr std::string_view kWantedEscape = "\\\" \\\\ \\n or \\t";
+constexpr std::string_view kWantedLine = R"([table], name = "text" or # comment)";
+constexpr std::string_view kWantedEscape = R"(\" \\ \n or \t)";
 constexpr std::string_view kWantedPlaceholder = "{name}";
 
 bool is_name_character(char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_'; }

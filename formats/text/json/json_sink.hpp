@@ -1,7 +1,7 @@
 /// JSON text, written value by value from left to right.
 ///
-/// Numbers are the shortest that read back as the same double, without an exponent's or a fraction's ornament: 1500,
-/// 0.1, 1e-07. Text that is not UTF-8 (a paste may be anything) has U+FFFD in place of what is broken.
+/// Numbers have the fewest digits that read back as the same double: 1500, 0.1, 1e-07; minus nought is 0.
+/// Text that is not UTF-8 (a paste may be anything) has U+FFFD in place of what is broken.
 /// Errors    std::logic_error where the calls don't make one JSON value, or a number is not finite: both are our own
 ///           mistake and never the user's.
 #pragma once

@@ -14,7 +14,7 @@
 #include "tests/support/seeded.hpp"
 
 namespace pappus {
-namespace {
+namespace json_test {
 
 using Json = nlohmann::ordered_json;
 
@@ -78,7 +78,7 @@ struct Everything {
   std::vector<std::optional<Temperature>> temperatures;
 };
 
-Everything everything() {
+inline Everything everything() {
   return {12.5 * metre,
           2.0 * square_metre,
           3.0 * cubic_metre,
@@ -147,7 +147,8 @@ struct Tree {
   std::vector<Tree> branches;
 };
 
-}  // namespace
+}  // namespace json_test
+using namespace json_test;
 
 template <>
 struct Names<Colour> {
