@@ -115,8 +115,9 @@ std::string clipped(std::string_view text) {
   return text.size() <= kShownLength ? std::string{text} : std::string{text.substr(0, kShownLength)} + "...";
 }
 
+// A word of the code (AUTO, TSRA) is none, though a time may follow it.
 bool is_station(std::string_view group) {
-  return group.size() == 4 && is_capital(group[0]) &&
+  return group.size() == 4 && is_capital(group[0]) && !detail::is_known(group) &&
          std::all_of(group.begin(), group.end(), [](char c) { return is_capital(c) || is_digit(c); });
 }
 
@@ -167,8 +168,12 @@ Start start_at(const Groups& groups, std::size_t i) {
     if (is_time(then) || is_bad_time(then) || then == "NIL") start.kind = Start::Kind::report;
   } else if (is_time(then)) {
     // "from 051658z" in a letter looks the same: some group of a report must follow.
-    for (std::size_t k = start.station + 2; k < start.station + 5 && groups.at(k) != "="; ++k)
-      if (detail::is_known(groups.at(k))) start.kind = Start::Kind::report;
+    for (std::size_t k = start.station + 2; k < std::min(start.station + 5, groups.size()); ++k) {
+      const std::string_view group = groups.at(k);
+      if (group == "=" || group == "TAF" || is_name(group) || is_time(group)) break;
+      if (detail::is_known(group)) start.kind = Start::Kind::report;
+      if (groups[k].after_empty_line) break;
+    }
   }
   return start;
 }

@@ -19,10 +19,13 @@ namespace {
 
 const std::string kTables = std::string{PAPPUS_SOURCE_DIR} + "/tests/data-external/";
 
-std::string reports_path() {
+// The reports tell no month: all of their days exist in this one.
+const Instant kNear = instant_of(*Date::of(2018, 10, 15), 0, 0, 0.0, UtcOffset{});
+
+std::string shared_file(const char* name) {
   const char* set = std::getenv("PAPPUS_SHARED_DATA");
   const std::string folder = set != nullptr ? std::string{set} : std::string{PAPPUS_SOURCE_DIR} + "/../shared/data";
-  return folder + "/reports/metar.txt";
+  return folder + "/reports/" + name;
 }
 
 std::vector<std::string> lines_of(const std::string& path) {
@@ -108,11 +111,11 @@ Cells ours_of(const wind::SurfaceReport& r) {
   }
   cells["wind_speed_m_s"] = print_speed(r.wind_speed);
   cells["gust_m_s"] = print_speed(r.gust);
-  if (r.visibility)
-    cells["visibility_m"] = (r.visibility_at_least ? ">"
-                             : r.visibility_below  ? "<"
-                                                   : "") +
-                            printed(r.visibility->in(metre), 1);
+  std::string& visibility = cells["visibility_m"];
+  if (r.visibility) {
+    visibility = r.visibility_at_least ? ">" : r.visibility_below ? "<" : "";
+    visibility += printed(r.visibility->in(metre), 1);
+  }
   cells["visibility_lowest_m"] = r.visibility_lowest ? printed(r.visibility_lowest->in(metre), 1) : "";
   cells["clouds"] = print_clouds(r.clouds);
   cells["temperature_c"] = print_celsius(r.temperature);
@@ -132,11 +135,8 @@ bool same(const std::string& field, const std::string& a, const std::string& b) 
 }
 
 TEST(MetarOracle, DiffersFromAnotherDecoderOnlyWhereItIsExplained) {
-  const std::vector<std::string> reports = lines_of(reports_path());
-  if (reports.empty()) GTEST_SKIP() << "no reports at " << reports_path();
-  // The reports tell no month: all of their days exist in this one.
-  const Instant near = instant_of(*Date::of(2018, 10, 15), 0, 0, 0.0, UtcOffset{});
-
+  const std::vector<std::string> reports = lines_of(shared_file("metar.txt"));
+  if (reports.empty()) GTEST_SKIP() << "no reports at " << shared_file("metar.txt");
   std::map<std::string, bool> listed;  // to whether it was met
   for (const Cells& row : rows_of(kTables + "metar_differences.csv")) {
     EXPECT_FALSE(row.at("reason").empty()) << row.at("line");
@@ -150,7 +150,7 @@ TEST(MetarOracle, DiffersFromAnotherDecoderOnlyWhereItIsExplained) {
     ASSERT_LE(line, reports.size());
     const std::string& text = reports[line - 1];
     ASSERT_EQ(fnv1a64(text), theirs.at("hash")) << "line " << line << " is not the report that was compared";
-    const auto parsed = parse_metar(text, near);
+    const auto parsed = parse_metar(text, kNear);
     ASSERT_TRUE(parsed.value) << text;
     ASSERT_EQ(parsed.value->size(), 1u) << text;
     for (const auto& [field, our_text] : ours_of(parsed.value->front())) {
@@ -169,6 +169,19 @@ TEST(MetarOracle, DiffersFromAnotherDecoderOnlyWhereItIsExplained) {
   }
   EXPECT_EQ(compared, 284 * 9);
   for (const auto& [key, met] : listed) EXPECT_TRUE(met) << "no longer differs: " << key;
+}
+
+TEST(MetarOracle, TakesNoForecastForAReport) {
+  const std::vector<std::string> lines = lines_of(shared_file("taf.txt"));
+  if (lines.empty()) GTEST_SKIP() << "no forecasts at " << shared_file("taf.txt");
+  int forecasts = 0;
+  for (const std::string& line : lines) {
+    if (line.substr(0, 3) != "TAF") continue;
+    ++forecasts;
+    EXPECT_FALSE(parse_metar(line, kNear).value) << line;
+    EXPECT_FALSE(parse_metar(line.substr(4), kNear).value) << line;  // its name cut off
+  }
+  EXPECT_GT(forecasts, 150);
 }
 
 }  // namespace
