@@ -363,6 +363,15 @@ TEST(Metar, TellsThatATextHoldsNoReport) {
   }
 }
 
+TEST(Metar, SeparatesGroupsByWhateverIsBlank) {
+  EXPECT_EQ(one("\x01\r\r\nMETAR\xC2\xA0ZZQA\xC2\xA0"
+                "161250Z\t30008KT\x0B"
+                "CAVOK\x03")
+                .wind_speed,
+            8 * knot);
+  EXPECT_EQ(one("> > ZZQA 161250Z 30008KT\n> > TSRA=").weather.at(0), "TSRA");
+}
+
 TEST(Metar, StopsInProseThatFollowsWithoutAnEnd) {
   const Reports parsed = read(
       "METAR ZZQA 161250Z 30008KT CAVOK 12/08 Q1013\nwe shall meet at the usual place and then look at what the wind "
