@@ -1,5 +1,6 @@
 #include "formats/text/metar/groups.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 
@@ -110,9 +111,7 @@ constexpr std::array<Word, 4> kTrends{{{"NOSIG"}, {"TEMPO"}, {"BECMG"}, {"INTER"
 
 template <class Table>
 bool is_one_of(const Table& table, std::string_view group) {
-  for (const auto& entry : table)
-    if (entry.code == group) return true;
-  return false;
+  return std::any_of(table.begin(), table.end(), [group](const auto& entry) { return entry.code == group; });
 }
 
 bool goes_with(const Descriptor& descriptor, std::string_view phenomenon) {

@@ -115,9 +115,9 @@ std::string clipped(std::string_view text) {
   return text.size() <= kShownLength ? std::string{text} : std::string{text.substr(0, kShownLength)} + "...";
 }
 
-// A word of the code (AUTO, TSRA) is none, though a time may follow it.
+// AUTO may stand before a time gone astray. Stations that are spelt like weather exist.
 bool is_station(std::string_view group) {
-  return group.size() == 4 && is_capital(group[0]) && !detail::is_known(group) &&
+  return group.size() == 4 && is_capital(group[0]) && group != "AUTO" &&
          std::all_of(group.begin(), group.end(), [](char c) { return is_capital(c) || is_digit(c); });
 }
 
@@ -170,7 +170,8 @@ Start start_at(const Groups& groups, std::size_t i) {
     // "from 051658z" in a letter looks the same: some group of a report must follow.
     for (std::size_t k = start.station + 2; k < std::min(start.station + 5, groups.size()); ++k) {
       const std::string_view group = groups.at(k);
-      if (group == "=" || group == "TAF" || is_name(group) || is_time(group)) break;
+      const bool other_start = is_name(group) || (is_station(group) && is_time(groups.at(k + 1)));
+      if (group == "=" || group == "TAF" || other_start) break;
       if (detail::is_known(group)) start.kind = Start::Kind::report;
       if (groups[k].after_empty_line) break;
     }

@@ -14,14 +14,16 @@ namespace pappus::text {
 
 /// Finds every report in `pasted` (headers, mail text, line breaks and '=' around them are fine) and decodes each.
 ///
-/// Start     a station and a day and time ("XXXX 051658Z"), with METAR, SPECI and COR before them or not. Small letters
-///           are read as capitals. A terminal forecast (TAF) is passed over.
+/// Start     a station and a day and time ("XXXX 051658Z"), with METAR or SPECI and COR before them; without a name, one
+///           of the next three groups must be known. Small letters are read as capitals. A terminal forecast (TAF) is
+///           passed over.
 /// End       '=', the next report, or an empty line that no known group follows.
 /// Time      `near` tells which month a day and hour belong to: the reading closest to it is taken.
 /// Value     the reports in the order found. Everything understood is given; what a report holds that was not
 ///           understood is told as an issue with its line and column (in characters, from 1). A report that says NIL,
 ///           or whose time cannot be read, gives no value and is told. Text without any report gives no value and says
 ///           so.
+///           `text` holds the groups as pasted, one blank between them.
 /// Wind      VRB and a swinging direction (180V260) both set `wind_variable`; only VRB leaves `wind` absent. A speed
 ///           beyond what is measured (P99KT, ABV49KT) is given as that bound.
 /// Visibility `visibility` is the prevailing one, or the first that is given; a lower one by direction is

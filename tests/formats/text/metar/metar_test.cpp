@@ -181,6 +181,15 @@ TEST(Metar, StartsNoReportThatHoldsNoGroup) {
   EXPECT_EQ(parsed.value->front().station, "ZZQA");
 }
 
+TEST(Metar, KnowsAStationThatIsSpeltLikeWeather) {
+  EXPECT_EQ(one("METAR HZBR 161250Z CAVOK=").station, "HZBR");
+  const Reports parsed = read("ZZQA 161250Z CAVOK HZBR 161250Z TSRA=");
+  ASSERT_EQ(parsed.value->size(), 2u);
+  EXPECT_TRUE(parsed.value->at(0).weather.empty());
+  EXPECT_EQ(parsed.value->at(1).station, "HZBR");
+  EXPECT_EQ(one("ZZQA 161250Z HZBR 161250Z TSRA=").station, "HZBR");
+}
+
 TEST(Metar, PassesOverForecasts) {
   EXPECT_EQ(one("TAF ZZQA 161130Z 1612/1712 30008KT 9999 BKN020\nTEMPO 1614/1618 TSRA\nMETAR ZZQA 161250Z CAVOK")
                 .weather.size(),
@@ -352,6 +361,15 @@ TEST(Metar, TellsThatATextHoldsNoReport) {
     EXPECT_EQ(parsed.issues[0].sentence.key, "issue.metar_none") << pasted;
     EXPECT_EQ(parsed.issues[0].code, Errc::bad_input);
   }
+}
+
+TEST(Metar, SeparatesGroupsByWhateverIsBlank) {
+  EXPECT_EQ(one("\x01\r\r\nMETAR\xC2\xA0ZZQA\xC2\xA0"
+                "161250Z\t30008KT\x0B"
+                "CAVOK\x03")
+                .wind_speed,
+            8 * knot);
+  EXPECT_EQ(one("> > ZZQA 161250Z 30008KT\n> > TSRA=").weather.at(0), "TSRA");
 }
 
 TEST(Metar, StopsInProseThatFollowsWithoutAnEnd) {
