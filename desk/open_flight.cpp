@@ -40,19 +40,18 @@ Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, 
   take_issues(out.issues, balloon);
   if (!balloon.value) return out;
 
-  std::vector<Issue> crossed = text::cross_check(*balloon.value, *flight.value, path);
+  const sheet::Flight& read = flight.value->flight;
+  Moment as_of{clock.now(), read.time.offset};
+  if (read.as_of) as_of = *read.as_of;
+  if (now) as_of = *now;
+  std::vector<Issue> crossed = text::cross_check(*balloon.value, *flight.value, as_of.at);
   std::move(crossed.begin(), crossed.end(), std::back_inserter(out.issues));
   if (!std::all_of(out.issues.begin(), out.issues.end(), text::is_warning)) return out;
 
   sheet::Morning morning;
   morning.balloon = *std::move(balloon.value);
   morning.flight = std::move(flight.value->flight);
-  if (now)
-    morning.as_of = *now;
-  else if (morning.flight.as_of)
-    morning.as_of = *morning.flight.as_of;
-  else
-    morning.as_of = Moment{clock.now(), morning.flight.time.offset};
+  morning.as_of = as_of;
   out.value = std::move(morning);
   return out;
 }

@@ -225,6 +225,14 @@ std::optional<AltitudeAmsl> Facts::highest() const {
   return above(morning.flight.field.elevation, *morning.flight.highest);
 }
 
+sky::Observer Facts::observer() const {
+  sky::Observer observer{.position = morning.flight.field.at,
+                         .elevation = morning.flight.field.elevation.from_origin()};
+  if (station_pressure) observer.pressure = *station_pressure;
+  if (temperature) observer.temperature = temperature->value;
+  return observer;
+}
+
 Facts facts_of(const Morning& morning) {
   Facts facts{morning};
   const Flight& flight = morning.flight;
@@ -237,9 +245,7 @@ Facts facts_of(const Morning& morning) {
   add_up_load(facts);
   work_out_lift(facts);
   work_out_fuel(facts);
-  facts.sun =
-      sky::sun_day(flight.time.date(), flight.time.offset,
-                   sky::Observer{.position = flight.field.at, .elevation = flight.field.elevation.from_origin()});
+  facts.sun = sky::sun_day(flight.time.date(), flight.time.offset, facts.observer());
   return facts;
 }
 

@@ -65,6 +65,8 @@ struct Facts {
   Result<sky::SunDay> sun = fail(Errc::no_data, say("fact.sun_missing"));
 
   [[nodiscard]] std::optional<AltitudeAmsl> highest() const;
+  /// Who looks at the sun: at the field, with its pressure and temperature where they are known.
+  [[nodiscard]] sky::Observer observer() const;
   [[nodiscard]] Moment local(Instant t) const { return Moment{t, morning.as_of.offset}; }
   [[nodiscard]] Duration age(Instant seen) const { return morning.as_of.at - seen; }
 };

@@ -30,8 +30,7 @@ int rank(const Limit& limit) {
 }
 
 std::string source_text(const sheet::BoundSource& source, const words::Reader& reader) {
-  const std::string kind = words::worded("authority." + std::string(name_of(source.kind)), reader);
-  return source.name.empty() ? kind : source.name;
+  return words::worded("authority." + std::string(name_of(source.kind)), reader);
 }
 
 std::string bound_text(const Limit& limit, const words::Reader& reader) {
@@ -40,14 +39,24 @@ std::string bound_text(const Limit& limit, const words::Reader& reader) {
          words::worded(limit.bound->value, reader);
 }
 
+struct Row {
+  std::string state, limit, value, bound, whose, age;
+};
+
+void show_row(Terminal& to, const Row& row, Tone tone) {
+  to.line("  " + to.toned(fitted(row.state, 10), tone) + fitted(row.limit, 20) + right(row.value, 11) + "  " +
+          fitted(row.bound, 13) + fitted(row.whose, 13) + right(row.age, 8));
+}
+
 void show_limit(Terminal& to, const Limit& limit, const words::Reader& reader) {
   const std::string state = words::worded("state." + std::string(name_of(limit.state)), reader);
-  std::string row = "  " + to.toned(fitted(state, 10), tone_of(limit.state)) +
-                    fitted(words::worded("limit." + limit.name + ".title", reader), 22) +
-                    right(limit.value ? words::worded(*limit.value, reader) : "-", 12) + "  " +
-                    fitted(bound_text(limit, reader), 17) + fitted(source_text(limit.source, reader), 15);
-  while (!row.empty() && row.back() == ' ') row.pop_back();
-  to.line(row);
+  const Row row{.state = state,
+                .limit = words::worded("limit." + limit.name + ".title", reader),
+                .value = limit.value ? words::worded(*limit.value, reader) : "-",
+                .bound = bound_text(limit, reader),
+                .whose = source_text(limit.source, reader),
+                .age = limit.age ? words::duration(*limit.age, reader) : ""};
+  show_row(to, row, tone_of(limit.state));
   // An inside limit explains itself in its row; the others say what was found and what would settle it.
   if (limit.state != LimitState::inside) {
     to.paragraph(words::worded(limit.finding, reader), 12);
@@ -56,6 +65,8 @@ void show_limit(Terminal& to, const Limit& limit, const words::Reader& reader) {
           words::worded(say("show.accepted", {{"reason", limit.accepted->reason}, {"time", limit.accepted->time}}),
                         reader),
           12);
+    if (!limit.source.name.empty())
+      to.paragraph(words::worded(say("show.bound_of", {{"source", limit.source.name}}), reader), 12);
     if (limit.remedy) to.paragraph(words::worded(*limit.remedy, reader), 15, "            ->");
     for (const Sentence& note : limit.notes) to.paragraph(words::worded(note, reader), 12);
   }
@@ -63,6 +74,9 @@ void show_limit(Terminal& to, const Limit& limit, const words::Reader& reader) {
 
 void show_limits(Terminal& to, const sheet::FlightSheet& s, const words::Reader& reader) {
   to.heading(words::worded("show.limits", reader));
+  const auto column = [&](const char* key) { return words::worded("show.column_" + std::string(key), reader); };
+  show_row(to, {column("state"), column("limit"), column("value"), column("bound"), column("whose"), column("age")},
+           Tone::plain);
   std::vector<const Limit*> order;
   for (const Limit& limit : s.limits) order.push_back(&limit);
   std::stable_sort(order.begin(), order.end(), [](const Limit* a, const Limit* b) { return rank(*a) < rank(*b); });
@@ -191,13 +205,15 @@ void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& rea
 void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller) {
   words::Reader reader = caller;
   reader.offset = s.as_of.offset;
+  reader.today = s.as_of.date();
   to.line(to.toned(words::worded("show.sheet_title", reader), Tone::strong));
   to.paragraph(words::worded(say("show.sheet_head", {{"balloon", s.balloon},
                                                      {"field", s.field},
                                                      {"date", s.time.date()},
                                                      {"time", s.time},
                                                      {"planned", measure::of(s.planned)},
-                                                     {"as_of", s.as_of}}),
+                                                     {"as_of", s.as_of},
+                                                     {"offset", iso8601(s.as_of.offset)}}),
                              reader),
                0);
   to.heading(words::worded("show.standing", reader));

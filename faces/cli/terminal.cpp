@@ -45,6 +45,11 @@ std::string Terminal::toned(std::string_view text, Tone tone) const {
   return "\x1b[" + std::string(code) + "m" + std::string(text) + "\x1b[0m";
 }
 
+void Terminal::line(std::string_view text) {
+  const std::size_t last = text.find_last_not_of(' ');
+  (text_ += text.substr(0, last == std::string_view::npos ? 0 : last + 1)) += '\n';
+}
+
 void Terminal::heading(std::string_view text) {
   if (!text_.empty()) line();
   line(toned(text, Tone::strong));
@@ -77,11 +82,11 @@ void Terminal::paragraph(std::string_view text, std::size_t indent, std::string_
 }
 
 void Terminal::entry(std::string_view name, std::string_view value) {
-  const std::string shown = "  " + std::string(name) + ' ';
-  const std::size_t width = 46;
+  const std::size_t width = 56;
+  const std::string shown = "  " + (columns(name) + 4 > width ? fitted(name, width - 4) : std::string(name)) + ' ';
   std::string dots;
   for (std::size_t at = columns(shown); at < width; ++at) dots += at % 2 == 0 ? '.' : ' ';
-  line(shown + dots + right(value, 30));
+  line(shown + dots + right(value, 22));
 }
 
 }  // namespace pappus::cli

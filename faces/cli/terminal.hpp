@@ -23,7 +23,8 @@ class Terminal {
  public:
   explicit Terminal(bool colour) : colour_{colour} {}
   [[nodiscard]] std::string toned(std::string_view text, Tone tone) const;
-  void line(std::string_view text = {}) { (text_ += text) += '\n'; }
+  /// Blanks at its end are left out.
+  void line(std::string_view text = {});
   void heading(std::string_view text);
   /// Words wrapped at the page's width, every line begun with `indent` blanks; the first may begin with `lead`.
   void paragraph(std::string_view text, std::size_t indent, std::string_view lead = {});

@@ -25,8 +25,8 @@ Result<Position> position(std::string_view text) {
     return fail(Errc::bad_input, say("issue.position_unreadable"), std::string(text), "38.90,-133.40");
   };
   if (comma == std::string_view::npos) return wrong();
-  const auto latitude = text::parse_plain_number(text.substr(0, comma));
-  const auto longitude = text::parse_plain_number(text.substr(comma + 1));
+  const auto latitude = text::parse_number(text.substr(0, comma));
+  const auto longitude = text::parse_number(text.substr(comma + 1));
   if (!latitude || !longitude) return wrong();
   return Position::at(*latitude * degree, *longitude * degree);
 }

@@ -1,4 +1,5 @@
-// Daylight at lift-off and at the planned landing.
+// Daylight at lift-off and at the planned landing, as the height of the sun's centre: sunrise and sunset are -0.83 degrees,
+// civil twilight ends at -6.
 #include "core/sheet/limits/limits.hpp"
 
 namespace pappus::sheet::limits {
@@ -10,20 +11,15 @@ BoundSource authority(const Facts& facts) {
   return {Authority::ours, "14 CFR 61.57(b), 91.209"};
 }
 
-std::optional<Limit> without_sun(const Facts& facts, Limit limit) {
-  if (!facts.sun) {
-    limit.finding = facts.sun.error().sentence;
-  } else if (facts.sun->sun_always_up && !facts.sun->sunrise) {
-    limit.state = LimitState::inside;
-    limit.finding = say("limit.light.always_up");
-  } else if (!facts.sun->sunrise || !facts.sun->sunset) {
-    limit.state = LimitState::outside;
-    limit.finding = say("limit.light.never_up");
-    limit.remedy = say("limit.light.none");
-  } else {
-    return std::nullopt;
-  }
-  return limit;
+Moment in_flight_offset(const Facts& facts, Instant t) { return Moment{t, facts.morning.flight.time.offset}; }
+
+// The sun's height, or the reason why it is not known.
+void look_up_sun(const Facts& facts, Instant when, Limit& limit) {
+  const auto sun = sky::sun_at(when, facts.observer());
+  if (!sun)
+    limit.finding = sun.error().sentence;
+  else
+    limit.value = measure::of(sun->elevation_geometric);
 }
 
 }  // namespace
@@ -32,28 +28,18 @@ Limit light_launch(const Facts& facts) {
   Limit limit;
   limit.name = "light_launch";
   limit.source = authority(facts);
-  if (auto settled = without_sun(facts, limit)) return *settled;
+  limit.near_bound = Bound{measure::of(sky::kSunriseElevation), Side::at_least};
+  limit.bound = Bound{measure::of(sky::kCivilTwilightElevation), Side::at_least};
   const Instant launch = facts.morning.flight.time.at;
-  const Instant sunrise = *facts.sun->sunrise, sunset = *facts.sun->sunset;
-  // Where twilight lasts all night there is no civil dawn: the sun is then never lower than at the day's ends.
-  const Instant dawn = facts.sun->civil_dawn.value_or(facts.sun->transit - 12.0 * hour);
-  const Instant dusk = facts.sun->civil_dusk.value_or(facts.sun->transit + 12.0 * hour);
-  limit.value = measure::of(launch - sunrise);
-  limit.near_bound = Bound{measure::of(Duration{}), Side::at_least};
-  limit.bound = Bound{measure::of(dawn - sunrise), Side::at_least};
+  look_up_sun(facts, launch, limit);
+  if (!limit.value) return limit;
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
-  const auto time = [&](Instant t) { return Moment{t, facts.morning.flight.time.offset}; };
-  if (launch > sunset) {
-    limit.state = launch > dusk ? LimitState::outside : LimitState::near;
-    limit.value = measure::of(launch - sunset);
-    limit.near_bound = Bound{measure::of(Duration{}), Side::at_most};
-    limit.bound = Bound{measure::of(dusk - sunset), Side::at_most};
-    limit.finding = say("limit.light_launch.after_sunset", {{"sunset", time(sunset)}});
-  } else if (launch < sunrise) {
-    limit.finding = say("limit.light_launch.before_sunrise", {{"dawn", time(dawn)}, {"sunrise", time(sunrise)}});
-  } else {
-    limit.finding = say("limit.light_launch.found", {{"sunrise", time(sunrise)}});
-  }
+  if (!facts.sun || !facts.sun->sunrise || !facts.sun->sunset)
+    limit.finding = say(facts.sun && facts.sun->sun_always_up ? "limit.light.always_up" : "limit.light.never_up");
+  else if (launch < facts.sun->transit)
+    limit.finding = say("limit.light_launch.morning", {{"sunrise", in_flight_offset(facts, *facts.sun->sunrise)}});
+  else
+    limit.finding = say("limit.light_launch.evening", {{"sunset", in_flight_offset(facts, *facts.sun->sunset)}});
   if (limit.state == LimitState::outside) limit.remedy = say("limit.light_launch.move");
   return limit;
 }
@@ -62,14 +48,16 @@ Limit light_landing(const Facts& facts) {
   Limit limit;
   limit.name = "light_landing";
   limit.source = authority(facts);
-  if (auto settled = without_sun(facts, limit)) return *settled;
+  limit.bound = Bound{measure::of(sky::kSunriseElevation), Side::at_least};
   const Instant landing = facts.morning.flight.time.at + facts.morning.flight.planned;
-  const Instant sunset = *facts.sun->sunset;
-  const auto time = [&](Instant t) { return Moment{t, facts.morning.flight.time.offset}; };
-  limit.value = measure::of(sunset - landing);
-  limit.bound = Bound{measure::of(Duration{}), Side::at_least};
+  look_up_sun(facts, landing, limit);
+  if (!limit.value) return limit;
   limit.state = state_against(limit.value->si, std::nullopt, *limit.bound);
-  limit.finding = say("limit.light_landing.found", {{"landing", time(landing)}, {"sunset", time(sunset)}});
+  if (!facts.sun || !facts.sun->sunset)
+    limit.finding = say(facts.sun && facts.sun->sun_always_up ? "limit.light.always_up" : "limit.light.never_up");
+  else
+    limit.finding = say("limit.light_landing.found", {{"landing", in_flight_offset(facts, landing)},
+                                                      {"sunset", in_flight_offset(facts, *facts.sun->sunset)}});
   if (limit.state == LimitState::outside) limit.remedy = say("limit.light_landing.earlier");
   return limit;
 }

@@ -21,7 +21,8 @@ Limit report_age(const Facts& facts) {
   limit.age = age;
   // A report may be filed some minutes ahead of its hour; one from further ahead means that a clock or a date is wrong.
   if (age < -15.0 * minute) {
-    limit.finding = say("limit.report_age.ahead", {{"station", facts.newest_report->station}, {"age", measure::of(-age)}});
+    limit.finding =
+        say("limit.report_age.ahead", {{"station", facts.newest_report->station}, {"age", measure::of(-age)}});
     limit.remedy = say("limit.report_age.check_time");
     return limit;
   }

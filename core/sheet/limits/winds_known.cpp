@@ -1,6 +1,4 @@
 // Whether the wind is known at every height to be flown: a gap is not a straight line.
-#include <algorithm>
-
 #include "core/sheet/limits/limits.hpp"
 
 namespace pappus::sheet::limits {
@@ -17,9 +15,8 @@ Limit winds_known(const Facts& facts) {
   }
   const AltitudeAmsl ground = facts.morning.flight.field.elevation;
   const std::vector<wind::Gap> gaps = facts.winds.gaps(*highest);
-  Length widest;
-  for (const wind::Gap& gap : gaps) widest = std::max(widest, gap.top - gap.bottom);
-  limit.value = measure::height(widest);
+  limit.value = measure::count(static_cast<double>(gaps.size()));
+  limit.bound = Bound{measure::count(0.0), Side::at_most};
   if (gaps.empty()) {
     limit.state = LimitState::inside;
     limit.finding = say("limit.winds_known.found", {{"height", measure::of(*facts.morning.flight.highest)}});
