@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
 #include <string>
+#include <string_view>
 #include <tuple>
 #include <utility>
 
-#include "core/base/interpolate.hpp"
 #include "core/base/math.hpp"
+#include "core/base/refusal.hpp"
 
 namespace pappus::wind {
 namespace {
@@ -87,10 +87,6 @@ std::vector<Merged> merge(std::vector<Contribution>& contributions, AltitudeAmsl
   return merged;
 }
 
-std::string whole_metres(AltitudeAmsl z) {
-  return std::to_string(static_cast<std::int64_t>(std::round(z.from_origin().in(metre)))) + " m amsl";
-}
-
 bool is_finite(const LadderRow& row) {
   return std::isfinite(row.altitude.from_origin().in(metre)) &&
          (!row.wind || (std::isfinite(row.wind->east().in(metre_per_second)) &&
@@ -113,14 +109,14 @@ Issue below_ground(const Source& source, AltitudeAmsl altitude, AltitudeAmsl gro
                                                    {"altitude", measure::of(altitude)},
                                                    {"ground", measure::of(ground)},
                                                    {"below", measure::height(ground - altitude)}}),
-               Where{{}, 0, 0, std::move(key)}, whole_metres(altitude), ">= " + whole_metres(ground)};
+               Where{{}, 0, 0, std::move(key)}, written(measure::of(altitude)), ">= " + written(measure::of(ground))};
 }
 
 Issue doubled(const Source& source, AltitudeAmsl altitude, std::string key) {
   return Issue{Errc::conflict,
                say("issue.wind_row_doubled", {{"source", source.name}, {"altitude", measure::of(altitude)}}),
                Where{{}, 0, 0, std::move(key)},
-               whole_metres(altitude),
+               written(measure::of(altitude)),
                {}};
 }
 
@@ -234,7 +230,8 @@ std::optional<Wind> WindProfile::wind_at(AltitudeAmsl z) const {
 
 Result<Level> WindProfile::at(AltitudeAmsl z) const {
   const auto b = between(z);
-  if (!b) return fail(Errc::no_data, say("issue.wind_not_known", {{"altitude", measure::of(z)}}), whole_metres(z));
+  if (!b)
+    return fail(Errc::no_data, say("issue.wind_not_known", {{"altitude", measure::of(z)}}), written(measure::of(z)));
   const Level& low = levels_[b->low];
   if (b->low == b->high) {
     Level level = low;
