@@ -15,8 +15,8 @@ struct Defaults {
   GaugePressure fuel_pressure_outside = GaugePressure::at(50.0 * pound_per_square_inch);  // common practice
   GaugePressure fuel_pressure_near = GaugePressure::at(90.0 * pound_per_square_inch);     // common practice
   GaugePressure fuel_pressure_high = GaugePressure::at(150.0 * pound_per_square_inch);    // common practice
-  Duration reserve = 30.0 * minute;                  // AMC1 BOP.BAS.110 in the EU; elsewhere this project's
-  Duration reserve_single_cylinder = 15.0 * minute;  // AMC1 BOP.BAS.110: one cylinder aboard
+  Duration reserve = 30.0 * minute;                  // on each side: ours; on all together: AMC1 BOP.BAS.110, EU
+  Duration reserve_single_cylinder = 15.0 * minute;  // the same, with one cylinder aboard
   double reserve_near = 1.5;                         // times the minimum; ours
   Duration report_age_near = 60.0 * minute;          // ours
   Duration report_age_outside = 90.0 * minute;       // ours

@@ -9,9 +9,9 @@ balloon::Cylinder cylinder(std::string id, std::string group) {
   balloon::Cylinder c;
   c.id = std::move(id);
   c.group = std::move(group);
-  c.shell = 18.75 * us_gallon;
-  c.level_fill = 15.0 * us_gallon;
-  c.tare = 18.0 * kilogram;
+  c.shell = 22.5 * us_gallon;
+  c.level_fill = 18.0 * us_gallon;
+  c.tare = 20.0 * kilogram;
   c.usable_to = 0.05;
   return c;
 }
@@ -54,7 +54,7 @@ sheet::Morning good_morning() {
   sheet::Flight& f = m.flight;
   f.as_of = m.as_of;
   f.time = at_clock(5, 10);
-  f.planned = 45.0 * minute;
+  f.planned = 40.0 * minute;
   f.rules = sheet::RuleSet::us;
   f.field.name = "field";
   f.field.at = Position::at(38.90 * degree, -133.40 * degree).value();
@@ -63,8 +63,8 @@ sheet::Morning good_morning() {
   f.field.airspace = sheet::Airspace::g;
   for (const balloon::Cylinder& c : b.cylinders)
     f.fuel.push_back(
-        {.cylinder = c.id, .liquid = 15.0 * us_gallon, .temperature = celsius(8.0), .seen = at_clock(4, 30)});
-  f.highest = agl(450.0 * metre);
+        {.cylinder = c.id, .liquid = 18.0 * us_gallon, .temperature = celsius(8.0), .seen = at_clock(4, 30)});
+  f.highest = agl(300.0 * metre);
   people::Person pilot;
   pilot.role = people::Role::pilot;
   pilot.mass = 78.0 * kilogram;
@@ -72,7 +72,7 @@ sheet::Morning good_morning() {
   passenger.mass = 70.0 * kilogram;
   f.aboard = {pilot, passenger, passenger};
   f.ladders = {{.source = {wind::SourceKind::pibal, "pibal", at_clock(4, 40).at},
-                .rows = {row(0, 100, 2, 3), row(60, 160, 4, 6), row(150, 215, 9, 11), row(300, 240, 14, 14),
+                .rows = {row(0, 100, 2, 3), row(60, 160, 4, 6), row(150, 215, 9, 11), row(300, 240, 14, 12),
                          row(450, 255, 16, 13)}}};
   wind::SurfaceReport report;
   report.source = {wind::SourceKind::report, "XSGB", at_clock(4, 35).at};
@@ -84,8 +84,9 @@ sheet::Morning good_morning() {
   report.visibility = 10.0 * statute_mile;
   report.qnh = 1018.0 * hectopascal;
   f.reports = {report};
-  f.looks = {{.what = "visibility", .value = measure::distance(10.0 * statute_mile), .words = {}, .time = at_clock(4, 45)}};
-  f.minimum = {.surface_wind = 8.0 * knot, .reserve = 30.0 * minute};
+  f.looks = {
+      {.what = "visibility", .value = measure::distance(10.0 * statute_mile), .words = {}, .time = at_clock(4, 45)}};
+  f.minimum = {.surface_wind = 8.0 * knot, .reserve = 20.0 * minute};
   return m;
 }
 

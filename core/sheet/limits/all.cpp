@@ -3,10 +3,10 @@
 namespace pappus::sheet::limits {
 
 std::vector<Limit> all(const Facts& facts) {
-  std::vector<Limit> out;
-  for (const auto limit :
-       {crown_temperature, gross_mass, people, fuel_reserve, fuel_pressure, surface_wind, winds_known, winds_age,
-        light_launch, light_landing, dew_point_spread, visibility, report_age, dates})
+  std::vector<Limit> out{crown_temperature(facts), gross_mass(facts), people(facts), fuel_reserve(facts)};
+  if (auto rule = fuel_reserve_rule(facts)) out.push_back(*std::move(rule));
+  for (const auto limit : {fuel_pressure, surface_wind, winds_known, winds_age, light_launch, light_landing,
+                           dew_point_spread, visibility, report_age, dates})
     out.push_back(limit(facts));
   return out;
 }

@@ -1,46 +1,73 @@
-// Level flight left at landing on the smallest independent side, at one standard deviation on the unlucky side.
+// Level flight left at landing, at one standard deviation on the unlucky side: on the smallest independent side, and where a
+// rule asks for a reserve, on all of them together.
 #include "core/sheet/defaults.hpp"
 #include "core/sheet/limits/limits.hpp"
 
 namespace pappus::sheet::limits {
+namespace {
 
-Limit fuel_reserve(const Facts& facts) {
-  const Flight& flight = facts.morning.flight;
-  const bool single = facts.morning.balloon.cylinders.size() == 1;
-  const Duration usual = single ? kDefaults.reserve_single_cylinder : kDefaults.reserve;
-  Limit limit;
-  limit.name = "fuel_reserve";
-  Duration least = usual;
-  limit.source =
-      flight.rules == RuleSet::eu ? BoundSource{Authority::law, "AMC1 BOP.BAS.110"} : BoundSource{Authority::ours, {}};
-  // An own minimum may be stricter than the law, never weaker; where there is no law it is the pilot's to set.
-  if (flight.minimum.reserve && (limit.source.kind != Authority::law || *flight.minimum.reserve > usual)) {
-    least = *flight.minimum.reserve;
-    limit.source = {Authority::own_minimum, {}};
-  }
+bool single_cylinder(const Facts& facts) { return facts.morning.balloon.cylinders.size() == 1; }
+
+Duration usual_reserve(const Facts& facts) {
+  return single_cylinder(facts) ? kDefaults.reserve_single_cylinder : kDefaults.reserve;
+}
+
+// What both limits have in common; false where the fuel is not known.
+bool judge(const Facts& facts, Duration least, Limit& limit) {
   limit.bound = Bound{measure::of(least), Side::at_least};
   limit.near_bound = Bound{measure::of(kDefaults.reserve_near * least), Side::at_least};
   if (!facts.fuel || !facts.reserves) {
     limit.finding = facts.fuel ? facts.reserves.error().sentence : facts.fuel.error().sentence;
     limit.remedy = say("limit.fuel_reserve.give_fuel");
-    return limit;
+    return false;
   }
-  limit.value = measure::of(facts.reserves->smallest_side);
   for (const CylinderFacts& c : facts.cylinders)
     if (c.seen && (!limit.age || facts.age(*c.seen) > *limit.age)) limit.age = facts.age(*c.seen);
+  limit.notes.push_back(
+      say("limit.fuel_reserve.unlucky_note", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
+  return true;
+}
+
+void conclude(const Facts& facts, Limit& limit) {
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
   if (facts.reserves->short_of > Mass{}) {
     limit.state = LimitState::outside;
     limit.finding = say("limit.fuel_reserve.short", {{"mass", measure::of(facts.reserves->short_of)}});
-  } else {
-    limit.finding = say(facts.reserves->sides.size() == 1 ? "limit.fuel_reserve.one_side" : "limit.fuel_reserve.found",
-                        {{"value", *limit.value},
-                         {"used", measure::of(facts.fuel->used_unlucky)},
-                         {"sides", measure::count(static_cast<double>(facts.reserves->sides.size()))}});
   }
-  limit.notes.push_back(
-      say("limit.fuel_reserve.unlucky_note", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
   if (limit.state != LimitState::inside) limit.remedy = say("limit.fuel_reserve.shorter");
+}
+
+}  // namespace
+
+Limit fuel_reserve(const Facts& facts) {
+  Limit limit;
+  limit.name = "fuel_reserve";
+  const auto own = facts.morning.flight.minimum.reserve;
+  limit.source = {own ? Authority::own_minimum : Authority::ours, {}};
+  if (!judge(facts, own.value_or(usual_reserve(facts)), limit)) return limit;
+  limit.value = measure::of(facts.reserves->smallest_side);
+  const std::size_t sides = facts.reserves->sides.size();
+  limit.finding = say(sides == 1 ? "limit.fuel_reserve.one_side" : "limit.fuel_reserve.found",
+                      {{"value", *limit.value},
+                       {"used", measure::of(facts.fuel->used_unlucky)},
+                       {"sides", measure::count(static_cast<double>(sides))}});
+  conclude(facts, limit);
+  return limit;
+}
+
+std::optional<Limit> fuel_reserve_rule(const Facts& facts) {
+  // No rule of the United States gives balloons a reserve in minutes: 14 CFR 91.151 does not reach them.
+  if (facts.morning.flight.rules != RuleSet::eu) return std::nullopt;
+  Limit limit;
+  limit.name = "fuel_reserve_rule";
+  limit.source = {Authority::law, "AMC1 BOP.BAS.110"};
+  if (!judge(facts, usual_reserve(facts), limit)) return limit;
+  Duration together;
+  for (const balloon::SideReserve& side : facts.reserves->sides) together += side.reserve;
+  limit.value = measure::of(together);
+  limit.finding =
+      say("limit.fuel_reserve_rule.found", {{"value", *limit.value}, {"used", measure::of(facts.fuel->used_unlucky)}});
+  conclude(facts, limit);
   return limit;
 }
 

@@ -1,5 +1,6 @@
 /// The limits, one file each: a pure function of the facts, in the order in which they are shown.
 #pragma once
+#include <optional>
 #include <vector>
 
 #include "core/sheet/facts.hpp"
@@ -20,6 +21,8 @@ Limit visibility(const Facts& facts);
 Limit report_age(const Facts& facts);
 Limit fuel_pressure(const Facts& facts);
 Limit fuel_reserve(const Facts& facts);
+/// Only where the rules named in the flight ask for a reserve.
+std::optional<Limit> fuel_reserve_rule(const Facts& facts);
 Limit dates(const Facts& facts);
 
 /// All of them.

@@ -18,12 +18,12 @@ TEST(FlightSheet, TheLoadIsTheSumOfItsLines) {
 }
 
 TEST(FlightSheet, TheLoadCanBeDoneAgainByHand) {
-  // 118 envelope, 86 basket, 28 burner, 18 kit, 3 x 18 cylinders; 3 people with 4 kg clothing and 3 kg bags each
-  // (AMC1 BOP.ADD.600); 3 x 15 gal of propane at 8 C, 0.5176 kg/L by the equation of state.
+  // 118 envelope, 86 basket, 28 burner, 18 kit, 3 x 20 cylinders; 3 people with 4 kg clothing and 3 kg bags each
+  // (AMC1 BOP.ADD.600); 3 x 18 gal of propane at 8 C, 0.5176 kg/L by the equation of state.
   const LoadSheet load = load_sheet(good_morning());
-  EXPECT_DOUBLE_EQ(load.empty.in(kilogram), 118.0 + 86.0 + 28.0 + 18.0 + 54.0);
+  EXPECT_DOUBLE_EQ(load.empty.in(kilogram), 118.0 + 86.0 + 28.0 + 18.0 + 60.0);
   EXPECT_DOUBLE_EQ(load.people.in(kilogram), 78.0 + 70.0 + 70.0 + 3 * 7.0);
-  EXPECT_NEAR(load.fuel.in(kilogram), 3 * 15 * 3.785411784 * 0.5176, 0.05);
+  EXPECT_NEAR(load.fuel.in(kilogram), 3 * 18 * 3.785411784 * 0.5176, 0.05);
 }
 
 TEST(FlightSheet, AStatedMassOfEightyIsCountedAsEightySeven) {
@@ -52,8 +52,8 @@ TEST(FlightSheet, FuelBySideIsFuelByCylinder) {
   Mass drawn;
   for (const CylinderLine& c : fuel->by_cylinder) drawn += c.drawn;
   EXPECT_NEAR(drawn.in(kilogram), fuel->used_unlucky.in(kilogram), 1e-9);
-  EXPECT_NEAR(fuel->used.in(kilogram),
-              (fuel->inflation + fuel->climbs + fuel->level + fuel->allowance).in(kilogram), 1e-9);
+  EXPECT_NEAR(fuel->used.in(kilogram), (fuel->inflation + fuel->climbs + fuel->level + fuel->allowance).in(kilogram),
+              1e-9);
   EXPECT_EQ(fuel->reserve, std::min(fuel->sides[0].reserve, fuel->sides[1].reserve));
 }
 

@@ -30,7 +30,7 @@ struct Spoiled {
 const std::vector<Spoiled>& spoiled() {
   static const std::vector<Spoiled> all{
       {"an envelope near its crown limit", "crown_temperature", LimitState::near,
-       [](Morning& m) { m.balloon.envelope.crown_limit = celsius(100.0); }},
+       [](Morning& m) { m.balloon.envelope.crown_limit = celsius(116.0); }},
       {"an envelope that must be too hot", "crown_temperature", LimitState::outside,
        [](Morning& m) { m.balloon.envelope.crown_limit = celsius(75.0); }},
       {"no crown limit", "crown_temperature", LimitState::not_known,
@@ -53,8 +53,10 @@ const std::vector<Spoiled>& spoiled() {
        [](Morning& m) { m.balloon.envelope.gross_limit = 500.0 * kilogram; }},
       {"a load close to the gross limit", "gross_mass", LimitState::near,
        [](Morning& m) { m.balloon.envelope.gross_limit = 1.02 * load_sheet(m).total; }},
-      {"no gross limit", "gross_mass", LimitState::not_known, [](Morning& m) { m.balloon.envelope.gross_limit.reset(); }},
-      {"as many people as the basket takes", "people", LimitState::near, [](Morning& m) { m.balloon.basket.people = 3; }},
+      {"no gross limit", "gross_mass", LimitState::not_known,
+       [](Morning& m) { m.balloon.envelope.gross_limit.reset(); }},
+      {"as many people as the basket takes", "people", LimitState::near,
+       [](Morning& m) { m.balloon.basket.people = 3; }},
       {"one person too many", "people", LimitState::outside, [](Morning& m) { m.balloon.basket.people = 2; }},
       {"nobody knows how many the basket takes", "people", LimitState::not_known,
        [](Morning& m) { m.balloon.basket.people.reset(); }},
@@ -125,8 +127,7 @@ const std::vector<Spoiled>& spoiled() {
       {"haze below the rule's minimum", "visibility", LimitState::outside,
        [](Morning& m) { m.flight.looks[0].value = measure::distance(0.75 * statute_mile); }},
       {"nobody looked", "visibility", LimitState::not_known, [](Morning& m) { m.flight.looks.clear(); }},
-      {"no airspace named", "visibility", LimitState::not_known,
-       [](Morning& m) { m.flight.field.airspace.reset(); }},
+      {"no airspace named", "visibility", LimitState::not_known, [](Morning& m) { m.flight.field.airspace.reset(); }},
       {"a report an hour and ten old", "report_age", LimitState::near,
        [](Morning& m) { m.flight.reports[0].source.time = at_clock(3, 40).at; }},
       {"a stale report", "report_age", LimitState::outside,
@@ -187,17 +188,17 @@ TEST(Limits, AnEmptyMorningIsNotKnownAndNeverGood) {
     }
 }
 
-TEST(Limits, TheOwnMinimumIsNeverWeakerThanTheEuropeanReserve) {
+TEST(Limits, TheEuropeanReserveStandsBesideTheOwnMinimum) {
   Morning m = good_morning();
   m.flight.rules = RuleSet::eu;
   m.flight.minimum.reserve = 10.0 * minute;
-  const Limit weak = find(sheet(m), "fuel_reserve");
-  EXPECT_EQ(weak.source.kind, Authority::law);
-  EXPECT_DOUBLE_EQ(weak.bound->value.si, 1800.0);  // AMC1 BOP.BAS.110: 30 min
-  m.flight.minimum.reserve = 40.0 * minute;
-  const Limit strict = find(sheet(m), "fuel_reserve");
-  EXPECT_EQ(strict.source.kind, Authority::own_minimum);
-  EXPECT_DOUBLE_EQ(strict.bound->value.si, 2400.0);
+  const FlightSheet s = sheet(m);
+  const Limit law = find(s, "fuel_reserve_rule");
+  EXPECT_EQ(law.source.kind, Authority::law);
+  EXPECT_DOUBLE_EQ(law.bound->value.si, 1800.0);  // AMC1 BOP.BAS.110: 30 min
+  EXPECT_EQ(find(s, "fuel_reserve").source.kind, Authority::own_minimum);
+  // The rule asks for all sides together, the default for each.
+  EXPECT_GT(law.value->si, find(s, "fuel_reserve").value->si);
 }
 
 TEST(Limits, NoNumberOfMinutesIsShownAsUnitedStatesLaw) {
@@ -205,6 +206,7 @@ TEST(Limits, NoNumberOfMinutesIsShownAsUnitedStatesLaw) {
   m.flight.minimum.reserve.reset();
   const Limit limit = find(sheet(m), "fuel_reserve");
   EXPECT_EQ(limit.source.kind, Authority::ours);  // 14 CFR 91.151 does not reach balloons
+  for (const Limit& other : sheet(m).limits) EXPECT_NE(other.name, "fuel_reserve_rule");
 }
 
 TEST(Limits, ASingleCylinderAsksForFifteenMinutes) {
@@ -213,7 +215,8 @@ TEST(Limits, ASingleCylinderAsksForFifteenMinutes) {
   m.flight.minimum.reserve.reset();
   m.balloon.cylinders.resize(1);
   m.flight.fuel.resize(1);
-  EXPECT_DOUBLE_EQ(find(sheet(m), "fuel_reserve").bound->value.si, 900.0);  // AMC1 BOP.BAS.110
+  EXPECT_DOUBLE_EQ(find(sheet(m), "fuel_reserve_rule").bound->value.si, 900.0);  // AMC1 BOP.BAS.110
+  EXPECT_DOUBLE_EQ(find(sheet(m), "fuel_reserve").bound->value.si, 900.0);
 }
 
 TEST(Limits, AReportNeverStandsInForLooking) {

@@ -31,8 +31,8 @@ TEST(Standing, NeverSpeaksForFlyingWhileAMustIsOutsideOrNotKnown) {
     for (Limit& limit : limits) limit = random_limit(random);
     bool barred = false;
     for (const Limit& limit : limits) {
-      const bool waved = limit.accepted && limit.source.kind != Authority::law &&
-                         limit.source.kind != Authority::flight_manual;
+      const bool waved =
+          limit.accepted && limit.source.kind != Authority::law && limit.source.kind != Authority::flight_manual;
       if (limit.kind == LimitKind::must && limit.state == LimitState::not_known) barred = true;
       if (limit.state == LimitState::outside && !waved) barred = true;
     }
