@@ -104,8 +104,8 @@ struct FlightFuelInputs {
 ///           allowance 0 to 2 ("burn.allowance_outside"); else Errc::out_of_range. Errors of the column, of
 ///           mean_temperature_needed and of level_flow are handed on: a load so light that it needs less than 5 K is
 ///           one.
-/// Laws      used is the sum of its parts; more time, more load and (by whole levels of 20 m) more height
-///           never need less.
+/// Laws      used is the sum of its parts; more time, more load and (by whole levels of 20 m) more height never need
+///           less.
 Result<FlightFuel> flight_fuel(const FlightFuelInputs& inputs);
 
 /// What is thought to be in one cylinder when the burner is lit.
