@@ -60,12 +60,12 @@ struct LevelFlowInputs {
 };
 Result<LevelFlow> level_flow(const LevelFlowInputs& inputs);
 
-/// Fuel to bring a cold-inflated envelope to flying temperature: (pV/R) c_p ln(T_i/T_a) / (efficiency x heating value),
-/// and 30 % for what is lost at the mouth (ours). Domain and errors as of level_flow.
+/// What is lost at the mouth while the envelope fills, as a fraction of the heat that stays (ours).
 inline constexpr double kInflationLoss = 0.30;
-/// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of
-/// flame.
+/// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of flame.
 inline constexpr double kInflationUncertainty = 0.30;
+/// Fuel to bring a cold-inflated envelope to flying temperature: (pV/R) c_p ln(T_i/T_a) / (efficiency x heating value),
+/// and kInflationLoss of it. Domain and errors as of level_flow.
 Result<Mass> inflation_fuel(const LevelFlowInputs& inputs);
 
 /// How a flight's fuel is made up. Judged at one standard deviation on the unlucky side: climbs, level and allowance
@@ -135,8 +135,8 @@ struct Reserves {
 /// Draws the flight's fuel so that the smallest side keeps as much as it can (drawn from the fullest sides until they
 /// are level), and within a side in proportion to what is usable. A cylinder without a group is a side of its own,
 /// named for its id. `usable` below zero counts as nothing. With no flow known (not above zero) every reserve is zero:
-/// how long fuel lasts is then not known, and not known is not shown as good. Laws      drawn + left == usable on each
-/// side and cylinder; the sum drawn is used_unlucky or all there is; a side's
+/// how long fuel lasts is then not known, and not known is not shown as good.
+/// Laws      drawn + left == usable on each side and cylinder; the sum drawn is used_unlucky or all there is; a side's
 ///           cylinders sum to the side; no other way of drawing leaves a larger smallest side among the sides drawn
 ///           from. When the fuel does not suffice, short_of is what is missing and every reserve is zero.
 Reserves reserves_at_landing(const std::vector<CylinderFuel>& cylinders, const FlightFuel& fuel);
