@@ -26,8 +26,8 @@ struct HeatSettings {
   double efficiency = 0.90;                     // of combustion heat that stays inside. 0.5 to 1. Ours
   double entrainment = 20.0;                    // kg of air drawn through the mouth per kg of fuel. 0 to 100. Ours
   double uncertainty = 0.25;                    // one standard deviation, relative, of the level flow. 0 to 2
-  double inside_convection = 0.325;             // Nu / Ra^(1/3) inside; 0.13 is the low end of what is published
-  double gas_emissivity = 0.0;                  // of the hot gas, which holds some CO2 and H2O; 0.25 at most. Ours
+  double inside_convection = 0.325;             // Nu / Ra^(1/3) inside; 0.13 in the low case. 0.05 to 1
+  double gas_emissivity = 0.0;                  // of the hot gas (CO2, H2O); 0.25 in the low case. 0 to 1. Ours
 };
 
 struct LevelFlow {
@@ -39,7 +39,7 @@ struct LevelFlow {
   double uncertainty = 0.25;  // relative, one standard deviation
 };
 
-/// Envelope volumes that the figures were looked at for.
+/// Envelope volumes that are answered for. Figures were compared from 1,800 to 6,000 m3 (tests/data/heat.csv).
 inline constexpr Volume kSmallestEnvelope = 100.0 * cubic_metre;
 inline constexpr Volume kLargestEnvelope = 50'000.0 * cubic_metre;
 
@@ -60,12 +60,12 @@ struct LevelFlowInputs {
 };
 Result<LevelFlow> level_flow(const LevelFlowInputs& inputs);
 
-/// Fuel to bring a cold-inflated envelope to flying temperature: (pV/R) c_p ln(T_i/T_a) / (efficiency x heating value),
-/// and 30 % for what is lost at the mouth (ours). Domain and errors as of level_flow.
+/// What is lost at the mouth while the envelope fills, as a fraction of the heat that stays (ours).
 inline constexpr double kInflationLoss = 0.30;
-/// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of
-/// flame.
+/// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of flame.
 inline constexpr double kInflationUncertainty = 0.30;
+/// Fuel to bring a cold-inflated envelope to flying temperature: (pV/R) c_p ln(T_i/T_a) / (efficiency x heating value),
+/// and kInflationLoss of it. Domain and errors as of level_flow.
 Result<Mass> inflation_fuel(const LevelFlowInputs& inputs);
 
 /// How a flight's fuel is made up. Judged at one standard deviation on the unlucky side: climbs, level and allowance
@@ -104,7 +104,8 @@ struct FlightFuelInputs {
 ///           allowance 0 to 2 ("burn.allowance_outside"); else Errc::out_of_range. Errors of the column, of
 ///           mean_temperature_needed and of level_flow are handed on: a load so light that it needs less than 5 K is
 ///           one.
-/// Laws      used is the sum of its parts; more time, more height or more load never need less.
+/// Laws      used is the sum of its parts; more time, more load and (by whole levels of 20 m) more height never need
+///           less.
 Result<FlightFuel> flight_fuel(const FlightFuelInputs& inputs);
 
 /// What is thought to be in one cylinder when the burner is lit.
@@ -134,8 +135,8 @@ struct Reserves {
 /// Draws the flight's fuel so that the smallest side keeps as much as it can (drawn from the fullest sides until they
 /// are level), and within a side in proportion to what is usable. A cylinder without a group is a side of its own,
 /// named for its id. `usable` below zero counts as nothing. With no flow known (not above zero) every reserve is zero:
-/// how long fuel lasts is then not known, and not known is not shown as good. Laws      drawn + left == usable on each
-/// side and cylinder; the sum drawn is used_unlucky or all there is; a side's
+/// how long fuel lasts is then not known, and not known is not shown as good.
+/// Laws      drawn + left == usable on each side and cylinder; the sum drawn is used_unlucky or all there is; a side's
 ///           cylinders sum to the side; no other way of drawing leaves a larger smallest side among the sides drawn
 ///           from. When the fuel does not suffice, short_of is what is missing and every reserve is zero.
 Reserves reserves_at_landing(const std::vector<CylinderFuel>& cylinders, const FlightFuel& fuel);

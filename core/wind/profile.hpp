@@ -58,8 +58,7 @@ class WindProfile {
   /// order. Without any wind the profile is empty. There is always a value.
   ///
   /// Laws      the order of ladders, reports and rows does not matter; one more source never makes a height unknown
-  /// that
-  ///           was known; turning every wind by one angle turns every answer by it.
+  ///           that was known; turning every wind by one angle turns every answer by it.
   static Parsed<WindProfile> from(Inputs inputs);
 
   [[nodiscard]] AltitudeAmsl ground() const { return ground_; }
@@ -67,8 +66,8 @@ class WindProfile {
   [[nodiscard]] const std::vector<Level>& levels() const { return levels_; }
   /// Every height interval between the ground and `up_to` in which the wind is not known, rising: below the lowest
   /// level (unless it stands within kSurfaceWindHeight of the ground), in steps wider than the rule allows, and above
-  /// the highest level. Without any wind it is all one gap. Laws      from the ground to `up_to`, at() answers outside
-  /// the gaps and at the levels, and nowhere else.
+  /// the highest level. Without any wind it is all one gap.
+  /// Laws      from the ground to `up_to`, at() answers outside the gaps and at the levels, and nowhere else.
   [[nodiscard]] std::vector<Gap> gaps(AltitudeAmsl up_to) const;
   /// Wind linear in its components between neighbouring levels; from the ground to a lowest level within
   /// kSurfaceWindHeight of it, that level's wind. The spread between two levels is the larger of theirs: interpolating
@@ -112,8 +111,8 @@ struct Steerage {
 };
 /// Over the known winds of at least 1 kt from `low` to `high`, sampled every 10 m from `low` (from the ground, if that
 /// is higher) and at `high`. Left and right bound the smallest arc that holds every course sampled. None where no such
-/// wind is known. Laws      every course sampled lies from left to right; turning every wind turns left and right and
-/// keeps `turn`.
+/// wind is known.
+/// Laws      every course sampled lies from left to right; turning every wind turns left and right and keeps `turn`.
 std::optional<Steerage> steerage(const WindProfile& profile, AltitudeAmsl low, AltitudeAmsl high);
 
 }  // namespace pappus::wind

@@ -231,7 +231,8 @@ FlightFuelInputs flight(const air::AirColumn& column, Length above_field, Durati
 
 TEST(FlightFuel, StandsBesideThePublishedRulesOfThumb) {
   const Mass per_gallon = propane::saturation_at(celsius(15.0)).value().liquid_density * us_gallon;
-  const air::AirColumn column = standard_day(amsl(0.0 * metre));
+  const air::AirColumn column =
+      standard_day(amsl(0.0 * metre), 1500.0 * metre, air::dew_point(8.0 * hectopascal).value());
   for (const Row& row : read_table("burn_sanity.csv")) {
     SCOPED_TRACE(row.text("id") + " " + row.where());
     const Volume v = row["volume_ft3"] * cubic_foot;

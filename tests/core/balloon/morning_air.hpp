@@ -1,5 +1,6 @@
 /// Columns of air that the balloon's tests fly in.
 #pragma once
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -9,13 +10,14 @@
 
 namespace pappus::balloon::testing {
 
-/// The standard day over a field, dry.
-inline air::AirColumn standard_day(AltitudeAmsl field, Length depth = 1500.0 * metre) {
+/// The standard day over a field; dry where no dew point is given.
+inline air::AirColumn standard_day(AltitudeAmsl field, Length depth = 1500.0 * metre,
+                                   std::optional<Temperature> dew_point = {}) {
   const auto ground = air::isa_at(air::geopotential(field)).value();
   return air::AirColumn::from({.ground = field,
                                .surface_pressure = ground.pressure,
                                .surface_temperature = ground.temperature,
-                               .dew_point = {},
+                               .dew_point = dew_point,
                                .aloft = {},
                                .above = air::Filling::standard,
                                .top = field + depth})

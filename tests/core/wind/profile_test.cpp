@@ -244,6 +244,8 @@ TEST(WindProfile, SpreadsAsFarAsTheWorseOfTwoNeighbours) {
   EXPECT_EQ(p.at(up(200)).value().spread, stale);
 }
 
+std::size_t below(Random& random, std::size_t n) { return static_cast<std::size_t>(random.below(n)); }
+
 // Ladders of random rows, times and kinds above the field.
 std::vector<Ladder> random_ladders(Random& random, std::size_t count) {
   std::vector<Ladder> ladders;
@@ -251,14 +253,14 @@ std::vector<Ladder> random_ladders(Random& random, std::size_t count) {
   for (std::size_t i = 0; i < count; ++i) {
     std::vector<Seen> rows;
     // Heights in whole multiples of 10 m meet now and then, and times too.
-    double h = 10.0 * static_cast<double>(random.below(20));
-    const auto n = 1 + random.below(6);
+    double h = 10.0 * static_cast<double>(below(random, 20));
+    const auto n = 1 + below(random, 6);
     for (std::uint64_t k = 0; k < n; ++k) {
       rows.push_back({h, random.uniform(0.0, 360.0), random.uniform(0.0, 20.0)});
-      h += 10.0 * static_cast<double>(1 + random.below(25));
+      h += 10.0 * static_cast<double>(1 + below(random, 25));
     }
     ladders.push_back(
-        ladder(std::to_string(i), 30.0 * static_cast<double>(random.below(6)), rows, kinds[random.below(4)]));
+        ladder(std::to_string(i), 30.0 * static_cast<double>(below(random, 6)), rows, kinds[below(random, 4)]));
   }
   return ladders;
 }
@@ -267,7 +269,7 @@ TEST(WindProfile, HasComponentsBetweenThoseOfTheNeighbours) {
   Random random = seeded("WindProfile.Bounded");
   int answered = 0;
   for (int i = 0; i < 200; ++i) {
-    const auto p = profile(random_ladders(random, 1 + random.below(3)));
+    const auto p = profile(random_ladders(random, 1 + below(random, 3)));
     for (int k = 0; k < 30; ++k) {
       const AltitudeAmsl z = up(random.uniform(-20.0, 1200.0));
       const auto at = p.at(z);
@@ -292,7 +294,7 @@ TEST(WindProfile, AnswersOutsideItsGapsAndAtItsLevelsAndNowhereElse) {
   Random random = seeded("WindProfile.Gaps");
   int known = 0, unknown = 0;
   for (int i = 0; i < 200; ++i) {
-    const auto p = profile(random_ladders(random, random.below(4)));
+    const auto p = profile(random_ladders(random, below(random, 4)));
     const AltitudeAmsl up_to = up(random.uniform(50.0, 1200.0));
     const auto gaps = p.gaps(up_to);
     for (std::size_t k = 0; k < gaps.size(); ++k) {
@@ -326,9 +328,9 @@ TEST(WindProfile, DoesNotCareInWhatOrderItIsTold) {
     auto ladders = random_ladders(random, 4);
     std::vector<SurfaceReport> reports{report(30, from(20, 4)), report(30, from(60, 4))};
     const auto p = profile(ladders, reports);
-    for (std::size_t k = ladders.size() - 1; k > 0; --k) std::swap(ladders[k], ladders[random.below(k + 1)]);
+    for (std::size_t k = ladders.size() - 1; k > 0; --k) std::swap(ladders[k], ladders[below(random, k + 1)]);
     for (Ladder& l : ladders)
-      for (std::size_t k = l.rows.size() - 1; k > 0; --k) std::swap(l.rows[k], l.rows[random.below(k + 1)]);
+      for (std::size_t k = l.rows.size() - 1; k > 0; --k) std::swap(l.rows[k], l.rows[below(random, k + 1)]);
     std::swap(reports[0], reports[1]);
     const auto q = profile(ladders, reports);
     ASSERT_EQ(p.levels().size(), q.levels().size());
