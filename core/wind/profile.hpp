@@ -21,8 +21,8 @@ struct Gap {
 /// above. So a step that is allowed stays allowed when it is cut in two.
 struct GapRule {
   Length low_layer_top = 500.0 * metre;  // above the field
-  Length low = 150.0 * metre;            // widest step below that
-  Length high = 300.0 * metre;           // widest step above it
+  Length low = 500.0 * foot;             // widest step below that: 150 m, and a ladder typed every 500 ft
+  Length high = 1000.0 * foot;           // widest step above it: 300 m, and a ladder typed every 1000 ft
 };
 
 struct Level {

@@ -86,33 +86,33 @@ TEST(WindProfile, GoesStraightBetweenTheComponentsOfNeighbours) {
 }
 
 TEST(WindProfile, NeverInterpolatesAcrossAGap) {
-  // The low layer ends 500 m above the field: 150 m below it, 300 m above, and a step is judged by its bottom.
+  // The low layer ends 500 m above the field: 500 ft below it, 1000 ft above, and a step is judged by its bottom.
   const auto p = profile({ladder("dawn", 10,
                                  {{0, 90, 3},
                                   {150, 100, 3},
-                                  {301, 110, 3},
+                                  {303, 110, 3},
                                   {420, 110, 3},
                                   {480, 110, 3},
                                   {640, 120, 3},
                                   {940, 130, 3},
-                                  {1241, 140, 3}})});
-  EXPECT_EQ(holes(p, 1241), (Holes{{150, 301}, {480, 640}, {940, 1241}}));
+                                  {1246, 140, 3}})});
+  EXPECT_EQ(holes(p, 1246), (Holes{{150, 303}, {480, 640}, {940, 1246}}));
   EXPECT_TRUE(p.at(up(150.0)).has_value());
   EXPECT_FALSE(p.at(up(150.1)).has_value());
   EXPECT_EQ(p.at(up(200.0)).error().code, Errc::no_data);
   EXPECT_EQ(p.at(up(200.0)).error().sentence.key, "issue.wind_not_known");
-  EXPECT_TRUE(p.at(up(301.0)).has_value());
+  EXPECT_TRUE(p.at(up(303.0)).has_value());
   EXPECT_TRUE(p.at(up(790.0)).has_value());
 }
 
 TEST(WindProfile, TakesAStepOfJustTheRulesWidth) {
-  // 1500.3 + 150 - 1500.3 is more than 150 by a rounding.
+  // A ladder typed every 500 ft, then every 1000 ft; 1500.3 + 152.4 - 1500.3 is more than 152.4 by a rounding.
   const AltitudeAmsl field = amsl(4922.2441 * foot);
   Ladder l{{SourceKind::pibal, "dawn", kNow}, {}};
-  for (const double h : {0.0, 150.0, 300.0, 450.0, 500.0, 800.0, 1100.0})
-    l.rows.push_back({field + h * metre, from(200, 5), std::nullopt});
+  for (const double h : {0.0, 500.0, 1000.0, 1500.0, 2000.0, 3000.0, 4000.0})
+    l.rows.push_back({field + h * foot, from(200, 5), std::nullopt});
   const auto p = *WindProfile::from({.ground = field, .time = kNow, .ladders = {l}, .reports = {}}).value;
-  EXPECT_TRUE(p.gaps(field + 1100.0 * metre).empty());
+  EXPECT_TRUE(p.gaps(field + 4000.0 * foot).empty());
 }
 
 TEST(WindProfile, KnowsNothingBelowItsLowestLevelUnlessThatIsTheSurfaceWind) {
