@@ -61,7 +61,7 @@ Result<AirAtPlace> air_at_place(const PlaceReading& reading) {
   if (!density_height) return tl::unexpected<Issue>{density_height.error()};
   const Result<PressureAltitude> pressure_height = pressure_altitude(*station);
   if (!pressure_height) return tl::unexpected<Issue>{pressure_height.error()};
-  const Result<CipmDensity> reference = cipm_density(reading.temperature, *station, std::min(1.0, *humidity));
+  const Result<CipmDensity> reference = cipm_density(reading.temperature, *station, *humidity);
   return AirAtPlace{.station_pressure = *station,
                     .density = *rho,
                     .density_cipm = reference ? std::optional{reference->density} : std::nullopt,

@@ -25,6 +25,7 @@ constexpr double kInversionRiseK = 10.0;
 constexpr AltitudeAmsl kLowestGround = amsl(-450.0 * metre);
 constexpr AltitudeAmsl kHighestGround = amsl(6000.0 * metre);
 constexpr Length kShallowest = 1.0 * metre;
+constexpr Length kOneAltitude = 0.001 * metre;  // nearer than this, two altitudes are one
 constexpr Length kDeepest = 6000.0 * metre;
 constexpr Pressure kThinnest = 300.0 * hectopascal;
 constexpr Pressure kDensest = 1200.0 * hectopascal;
@@ -70,24 +71,23 @@ Checked check_filling(const AirColumn::Inputs& in) {
 // Sorts the levels that the column uses, drops those beyond, and judges what is left.
 Checked settle_levels(AirColumn::Inputs& in) {
   std::vector<TemperatureLevel>& levels = in.aloft;
+  const AltitudeAmsl lowest = in.ground + kOneAltitude;
   for (const TemperatureLevel& level : levels)
-    if (!(level.altitude > in.ground) || !std::isfinite(level.altitude.from_origin().in(metre)))
+    if (!(level.altitude >= lowest) || !std::isfinite(level.altitude.from_origin().in(metre)))
       return fail(Errc::bad_input,
                   say("column.level_not_above_ground",
                       {{"value", measure::of(level.altitude)}, {"ground", measure::of(in.ground)}}),
-                  written(measure::of(level.altitude)), "> " + written(measure::of(in.ground)));
+                  written(measure::of(level.altitude)), ">= " + written(measure::of(lowest)));
   std::stable_sort(levels.begin(), levels.end(),
                    [](const TemperatureLevel& a, const TemperatureLevel& b) { return a.altitude < b.altitude; });
   const auto beyond = std::find_if(levels.begin(), levels.end(),
                                    [&](const TemperatureLevel& level) { return level.altitude >= in.top; });
   // A double of the lowest level beyond the top is kept, to be refused like any other.
-  const auto unused =
-      beyond == levels.end() ? beyond : std::find_if(beyond, levels.end(), [&](const TemperatureLevel& l) {
-        return l.altitude > beyond->altitude;
-      });
-  levels.erase(unused, levels.end());
+  levels.erase(std::find_if(beyond, levels.end(),
+                            [&](const TemperatureLevel& l) { return l.altitude - beyond->altitude >= kOneAltitude; }),
+               levels.end());
   for (std::size_t i = 0; i < levels.size(); ++i) {
-    if (i > 0 && levels[i].altitude == levels[i - 1].altitude)
+    if (i > 0 && levels[i].altitude - levels[i - 1].altitude < kOneAltitude)
       return fail(Errc::bad_input, say("column.level_doubled", {{"value", measure::of(levels[i].altitude)}}),
                   written(measure::of(levels[i].temperature)), written(measure::of(levels[i - 1].temperature)));
     if (Checked fits = check_temperature(levels[i].temperature, levels[i].altitude); !fits) return fits;
@@ -172,7 +172,6 @@ void AirColumn::integrate(const std::vector<double>& corner_h, const std::vector
   for (std::size_t i = 0; i + 1 < corner_h.size() && h_.back() < top_h; ++i) {
     const double end_h = std::min(corner_h[i + 1], top_h);
     const double span = end_h - corner_h[i];
-    if (!(span > 0.0)) continue;  // two levels a rounding apart: a jump of temperature without height
     const int steps = std::max(1, static_cast<int>(std::ceil(span / kLongestStepM)));
     for (int k = 1; k <= steps; ++k) {
       const double h = k == steps ? end_h : corner_h[i] + span * k / steps;

@@ -31,13 +31,13 @@ class AirColumn {
     Temperature surface_temperature;
     /// Absent: dry, which flatters lift: by 1.6 % in saturated air of 30 C at sea level, by 0.6 % at 15 C.
     std::optional<Temperature> dew_point;
-    std::vector<TemperatureLevel> aloft;  // above the ground; any order; doubles of one altitude are refused
+    std::vector<TemperatureLevel> aloft;  // above the ground; any order; 1 mm apart at least
     /// What to assume above the highest of `aloft`. An inversion is a guess for a morning of which nothing is known
     /// aloft: with levels known it is refused.
     Filling above = Filling::standard;
     AltitudeAmsl top;  // 1 to 6000 m above the ground
   };
-  /// Of levels above `top` only the lowest is used; those beyond it are not judged.
+  /// Of levels at or above `top` only the lowest is used; those beyond it are not judged.
   /// Errors    Errc::out_of_range for ground outside -450 to 6000 m ("column.ground_outside"), a top that is
   ///           not 1 to 6000 m above the ground ("column.top_outside"), surface pressure outside 300 to 1200 hPa
   ///           ("column.pressure_outside"), a filled temperature outside -80 to 60 C

@@ -104,7 +104,9 @@ Result<double> mixing_ratio(const MoistAir& air) {
 
 Result<double> relative_humidity(const MoistAir& air) {
   return vapour_pa(air).and_then([&](double e_pa) {
-    return vapour_domain_c(air.temperature).map([&](double t_c) { return e_pa / detail::saturation_pa(t_c); });
+    return vapour_domain_c(air.temperature).map([&](double t_c) {
+      return std::min(1.0, e_pa / detail::saturation_pa(t_c));
+    });
   });
 }
 

@@ -76,7 +76,7 @@ Result<Temperature> saturation_temperature(Pressure absolute) {
   // ln p is nearly straight in 1/T, where Newton's rule needs four steps from anywhere in the domain; the clamp keeps a
   // last rounding from leaving it.
   double t_k = 0.5 * (low_k + high_k);
-  for (int step = 0; step < 8; ++step) {
+  for (int step = 0; step < 6; ++step) {
     const LogPressure at = log_pressure(t_k);
     const double inverse = 1.0 / t_k + (at.ln_p_ratio - target) / (at.slope * t_k * t_k);
     t_k = std::clamp(1.0 / inverse, low_k, high_k);
