@@ -47,10 +47,9 @@ Limit fuel_reserve(const Facts& facts) {
   if (!judge(facts, own.value_or(usual_reserve(facts)), limit)) return limit;
   limit.value = measure::of(facts.reserves->smallest_side);
   const std::size_t sides = facts.reserves->sides.size();
-  limit.finding = say(sides == 1 ? "limit.fuel_reserve.one_side" : "limit.fuel_reserve.found",
-                      {{"value", *limit.value},
-                       {"used", measure::of(facts.fuel->used_unlucky)},
-                       {"sides", measure::count(static_cast<double>(sides))}});
+  std::vector<Argument> told{{"value", *limit.value}, {"used", measure::of(facts.fuel->used_unlucky)}};
+  if (sides > 1) told.push_back({"sides", measure::count(static_cast<double>(sides))});
+  limit.finding = say(sides > 1 ? "limit.fuel_reserve.found" : "limit.fuel_reserve.one_side", std::move(told));
   conclude(facts, limit);
   return limit;
 }
