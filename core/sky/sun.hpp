@@ -42,10 +42,11 @@ struct SunPosition {
 /// Where the sun stands for the observer: seen from the surface, not from the Earth's centre.
 /// Domain    years 1900 to 2200; outside it Errc::out_of_range.
 /// Accuracy  0.0003 degrees, as the report claims: kept against another theory in every row of
-///           tests/data/sun_elsewhere.csv. Near the horizon the air may bend by 0.1 degrees more or less than the formula
-///           says.
-/// Laws      refraction lifts (above 89.8 degrees its formula gives up to -0.0001). It is 0 where the whole sun is below
-///           the refracted horizon, as the report has it: `elevation` jumps there, `elevation_geometric` never does.
+///           tests/data/sun_elsewhere.csv. Near the horizon the air may bend by 0.1 degrees more or less than the
+///           formula says.
+/// Laws      refraction lifts (above 89.8 degrees its formula gives up to -0.0001). It is 0 where the whole sun is
+///           below the refracted horizon, as the report has it: `elevation` jumps there, `elevation_geometric` never
+///           does.
 ///           Azimuth at a pole counts from the meridian of the given longitude.
 Result<SunPosition> sun_at(Instant t, const Observer& observer);
 

@@ -98,7 +98,8 @@ def sun_rows():
         o.date = ephem.Date(round(at * 86400) / 86400)  # a whole second
         sun = ephem.Sun(o)
         yield (lat, lon, date.isoformat(), offset, f"{ephem.delta_t(noon):.1f}",
-               text(dawn), text(sunrise), text(transit), text(sunset), text(dusk), f"{tolerance:.2f}", polar, text(o.date), f"{math.degrees(sun.az):.5f}", f"{math.degrees(sun.alt):.5f}",
+               text(dawn), text(sunrise), text(transit), text(sunset), text(dusk), f"{tolerance:.2f}", polar,
+               text(o.date), f"{math.degrees(sun.az):.5f}", f"{math.degrees(sun.alt):.5f}",
                0.0003, source)
 
 
