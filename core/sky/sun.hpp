@@ -46,8 +46,7 @@ struct SunPosition {
 ///           formula says.
 /// Laws      refraction lifts (above 89.8 degrees its formula gives up to -0.0001). It is 0 where the whole sun is
 ///           below the refracted horizon, as the report has it: `elevation` jumps there, `elevation_geometric` never
-///           does.
-///           Azimuth at a pole counts from the meridian of the given longitude.
+///           does. Azimuth at a pole counts from the meridian of the given longitude.
 Result<SunPosition> sun_at(Instant t, const Observer& observer);
 
 /// The intermediate quantities of the algorithm, for the tables of its report.
