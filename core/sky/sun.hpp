@@ -41,13 +41,12 @@ struct SunPosition {
 
 /// Where the sun stands for the observer: seen from the surface, not from the Earth's centre.
 /// Domain    years 1900 to 2200; outside it Errc::out_of_range.
-/// Accuracy  0.0003 degrees of the algorithm; 0.0015 against another theory in every row of
-///           tests/data/sun_elsewhere.csv. Near the horizon the air bends by 0.1 degrees more or less than any formula
-///           says.
+/// Accuracy  0.0003 degrees, as the report claims: kept against another theory in every row of
+///           tests/data/sun_elsewhere.csv. Near the horizon the air may bend by 0.1 degrees more or less than the
+///           formula says.
 /// Laws      refraction lifts (above 89.8 degrees its formula gives up to -0.0001). It is 0 where the whole sun is
-/// below
-///           the refracted horizon, as the report has it: `elevation` jumps there, `elevation_geometric` never does.
-///           Azimuth at a pole counts from the meridian of the given longitude.
+///           below the refracted horizon, as the report has it: `elevation` jumps there, `elevation_geometric` never
+///           does. Azimuth at a pole counts from the meridian of the given longitude.
 Result<SunPosition> sun_at(Instant t, const Observer& observer);
 
 /// The intermediate quantities of the algorithm, for the tables of its report.
@@ -80,7 +79,7 @@ inline constexpr Angle kCivilTwilightElevation = -6.0 * degree;
 /// without having risen, within one solar day: then one event is none and neither flag is set.
 struct SunDay {
   std::optional<Instant> civil_dawn, sunrise, sunset, civil_dusk;
-  Instant transit;             // the centre crosses the meridian, on the side of the equator or of the pole
+  Instant transit;             // the centre crosses the observer's meridian: local solar noon
   bool sun_always_up = false;  // centre above -0.8333 degrees all day
   bool sun_never_up = false;
 };

@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
-#include <string>
 
 #include "core/base/math.hpp"
 #include "core/sky/detail/embedded_csv.hpp"
@@ -80,8 +79,8 @@ Result<MagneticField> magnetic_field(Position position, Length height, double de
     return fail(Errc::out_of_range, say("issue.variation_height_range", {{"got", measure::height(height)}}), {},
                 "-1000m to 850000m");
   if (!within(decimal_year, 2020.0, 2035.0))
-    return fail(Errc::out_of_range, say("issue.variation_year_range", {{"got", measure::number(decimal_year)}}),
-                std::to_string(decimal_year), "2020 to 2035");
+    return fail(Errc::out_of_range, say("issue.variation_year_range", {{"got", measure::number(decimal_year)}}), {},
+                "2020 to 2035");
 
   const double phi = position.latitude().in(radian), longitude = position.longitude().in(radian);
   const double sin_phi = math::sin(phi), cos_phi = math::cos(phi);

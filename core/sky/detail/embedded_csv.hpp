@@ -1,5 +1,5 @@
-/// Reads the coefficient tables that are built into this module. They are our own files, checked by tests when the
-/// program is built, so that a fault in them is our mistake and not a reader's input.
+/// Reads the coefficient tables that are built into this module. They are our own files and the same in every build, so
+/// that a fault in them is our mistake, which the module's tests show, and not a reader's input.
 #pragma once
 #include <cstddef>
 #include <cstdint>

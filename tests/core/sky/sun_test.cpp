@@ -117,10 +117,11 @@ TEST(SunDay, MatchesThePublishedEvents) {
 }
 
 TEST(SunDay, AgreesWithAnotherTheoryAtRandomPlaces) {
-  double worst_s = 0.0;
+  double worst_share = 0.0, worst_s = 0.0;
   for (const Row& row : read_table("sun_elsewhere.csv")) {
     SCOPED_TRACE(row.where());
-    const Observer observer = at_sea_level(row["lat_deg"], row["lon_deg"]);
+    Observer observer = at_sea_level(row["lat_deg"], row["lon_deg"]);
+    observer.delta_t = row["delta_t_s"] * second;
     const auto day =
         sun_day(parse_date(row.text("date")).value(), UtcOffset{static_cast<int>(row["offset_min"])}, observer);
     ASSERT_TRUE(day);
@@ -132,17 +133,21 @@ TEST(SunDay, AgreesWithAnotherTheoryAtRandomPlaces) {
       if (!event) continue;
       const double off_s = (*event - parse_moment(row.text(name)).value().at).in(second);
       EXPECT_NEAR(off_s, 0.0, row["tolerance_s"]) << name;
-      worst_s = std::max(worst_s, std::abs(off_s) / row["tolerance_s"]);
+      worst_share = std::max(worst_share, std::abs(off_s) / row["tolerance_s"]);
+      worst_s = std::max(worst_s, std::abs(off_s));
     }
   }
-  RecordProperty("worst_share_of_tolerance", std::to_string(worst_s));
+  RecordProperty("worst_share_of_tolerance", std::to_string(worst_share));
+  RecordProperty("worst_s", std::to_string(worst_s));
 }
 
 TEST(Sun, StandsWhereAnotherTheoryPutsIt) {
   double worst_deg = 0.0;
   for (const Row& row : read_table("sun_elsewhere.csv")) {
     SCOPED_TRACE(row.where());
-    const auto sun = sun_at(parse_moment(row.text("at")).value().at, at_sea_level(row["lat_deg"], row["lon_deg"]));
+    Observer observer = at_sea_level(row["lat_deg"], row["lon_deg"]);
+    observer.delta_t = row["delta_t_s"] * second;
+    const auto sun = sun_at(parse_moment(row.text("at")).value().at, observer);
     ASSERT_TRUE(sun);
     const double up_deg = sun->elevation_geometric.in(degree)-row["elevation_deg"];
     // Azimuth counts as far as it moves the sun across the sky.
@@ -209,7 +214,10 @@ TEST(SunDay, EventsComeInTheirOrderAndAtTheirHeights) {
     ASSERT_TRUE(day->sunrise && day->sunset);
     EXPECT_LT(*day->sunrise, day->transit);
     EXPECT_LT(day->transit, *day->sunset);
-    EXPECT_EQ(day->civil_dawn.has_value(), day->civil_dusk.has_value());
+    // Where the sun stays above -6 degrees at night; at the edge of that season on one side of the night only.
+    if (!day->civil_dawn || !day->civil_dusk) {
+      EXPECT_GT(std::abs(latitude), 90.0 - 23.5 - 6.0);
+    }
     if (day->civil_dawn) {
       EXPECT_LT(*day->civil_dawn, *day->sunrise);
     }
@@ -217,14 +225,21 @@ TEST(SunDay, EventsComeInTheirOrderAndAtTheirHeights) {
       EXPECT_LT(*day->sunset, *day->civil_dusk);
     }
     const auto height = [&](Instant t) { return sun_at(t, observer)->elevation_geometric; };
-    // Seen from the surface the sun is lower by its parallax, 0.00245 degrees on the horizon; 0.1 s is 0.0004 degrees.
+    // As the report has it, events are those of the height seen from the Earth's centre; from the surface the sun is
+    // lower by its parallax. In the half millisecond to which an instant is rounded it climbs 2.1e-6 degrees.
+    const auto geocentric_deg = [&](Instant t) {
+      const SpaState s = spa(t, observer).value();
+      const Angle north = latitude * degree;
+      return math::asin(sin(north) * sin(s.declination) + cos(north) * cos(s.declination) * cos(s.local_hour_angle)) *
+             radian.in(degree);
+    };
     for (const auto& [event, wanted] : {std::pair{day->sunrise, kSunriseElevation},
                                         {day->sunset, kSunriseElevation},
                                         {day->civil_dawn, kCivilTwilightElevation},
                                         {day->civil_dusk, kCivilTwilightElevation}}) {
-      if (event) {
-        EXPECT_NEAR(height(*event).in(degree), wanted.in(degree)-0.00244, 0.0001);
-      }
+      if (!event) continue;
+      EXPECT_NEAR(geocentric_deg(*event), wanted.in(degree), 2.5e-6);
+      EXPECT_NEAR(height(*event).in(degree), wanted.in(degree)-0.00244, 0.0001);
     }
     EXPECT_GT(height(day->transit), height(day->transit - 0.5 * hour));
     EXPECT_GT(height(day->transit), height(day->transit + 0.5 * hour));
@@ -265,7 +280,15 @@ TEST(SunDay, EveryCrossingOfAPolarYearIsToldExactlyOnce) {
         EXPECT_EQ(up, day->sun_always_up) << d;
       }
     }
-    EXPECT_GT(always_up + never_up, 0);
+    // The polar circle lies at 66.56 degrees; sunrise at -0.83 moves polar day to 65.73 and polar night to 67.40.
+    if (std::abs(latitude) > 65.8) {
+      EXPECT_GT(always_up, 0);
+    }
+    if (std::abs(latitude) < 67.3) {
+      EXPECT_EQ(never_up, 0);
+    } else if (std::abs(latitude) > 67.5) {
+      EXPECT_GT(never_up, 0);
+    }
   }
 }
 
