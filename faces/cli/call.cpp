@@ -48,6 +48,9 @@ void Call::read_common() {
 int Call::tell_issues() {
   int status = 0;
   for (const Issue& issue : issues_) status = std::max(status, exit_status(issue.code));
+  // A wrong call is the first thing to mend, whatever else was found.
+  for (const Issue& issue : issues_)
+    if (issue.code == Errc::bad_call) status = exit_status(Errc::bad_call);
   if (json_) {
     print(json::to_json(desk::Refusal{issues_}, reader_) + "\n");
   } else {

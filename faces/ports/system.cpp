@@ -15,7 +15,7 @@ constexpr std::size_t kLargest = 16u << 20;
 tl::unexpected<Issue> failed(Errc code, std::string key, const std::string& path, std::string wanted = {}) {
   Issue issue;
   issue.code = code;
-  issue.sentence = say(std::move(key), {{"file", path}});
+  issue.sentence = say(std::move(key));
   issue.where.file = path;
   issue.wanted = std::move(wanted);
   return tl::unexpected{std::move(issue)};

@@ -87,7 +87,7 @@ CALLS = [
     (("sheet", DEMO, "--units", "imperial"), 2, ("imperial", "us, metric")),
     (("sheet", DEMO, "--now", "dawn"), 3, ("dawn", "--now")),
     (("air", "--elevation", "1500m", "--qnh", "1018hPa"), 2, ("--temperature",)),
-    (AIR[:2] + ("1500",) + AIR[3:], 3, ("1500", "--elevation", "1500m")),
+    (AIR[:2] + ("1500",) + AIR[3:], 3, ("1500", "--elevation", "1500ft")),
     (AIR[:2] + ("1500kg",) + AIR[3:], 3, ("1500kg", "--elevation")),
     (AIR[:4] + ("700hPa",) + AIR[5:], 4, ("700hPa", "850hPa")),
     (("propane", "--temperature", "90C"), 4, ()),
@@ -98,7 +98,7 @@ CALLS = [
     (("sun", "--at", "38.9,-133.4", "--date", "2027-02-30", "--zone", "Z"), 3, ("2027-02-30",)),
     (("sheet", "no/such/flight.toml"), 3, ("no/such/flight.toml",)),
     (("sheet", "demo"), 3, ("demo",)),
-    (("winds", "README.md"), 2, ("--elevation",)),
+    (("winds", "CHANGELOG.md"), 2, ("--elevation",)),
 ]
 for arguments, status, told in CALLS:
     answer = pappus(*arguments)
