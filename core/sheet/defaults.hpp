@@ -7,11 +7,21 @@
 namespace pappus::sheet {
 
 struct Defaults {
-  TemperatureDelta crown_near = 10.0 * kelvin;     // below the manual's limit; ours
-  double mass_near = 0.95;                         // of the manual's limit; ours
-  Speed surface_wind_near = 7.0 * knot;            // handbook: FAA-H-8083-11B ch. 3
-  TemperatureDelta spread_near = 2.2 * kelvin;     // handbook: FAA-H-8083-11B ch. 4, fog possible
-  TemperatureDelta spread_outside = 1.1 * kelvin;  // handbook: the same, fog frequent
+  TemperatureDelta crown_near = 10.0 * kelvin;       // below the manual's limit; ours
+  double mass_near = 0.95;                           // of the manual's limit; ours
+  Speed surface_wind_near = 7.0 * knot;              // handbook: FAA-H-8083-11B ch. 3
+  Speed gust_spread_near = 5.0 * knot;               // ours
+  Speed gust_spread_outside = 10.0 * knot;           // ours
+  Speed wind_difference_low_near = 8.0 * knot;       // basket to 50 m; ours
+  Speed wind_difference_low_outside = 15.0 * knot;   // ours
+  Speed wind_difference_high_near = 15.0 * knot;     // basket to 150 m; ours
+  Speed wind_difference_high_outside = 25.0 * knot;  // handbook: FAA-H-8083-11B ch. 4, inversion shear
+  Duration thermals_near = 2.0 * hour;               // handbook: FAA-H-8083-11B ch. 3
+  Duration thermals_outside = 3.0 * hour;            // ours, an hour beyond the handbook's window
+  Length storm_near = 30.0 * statute_mile;           // handbook: FAA-H-8083-11B ch. 4
+  Length storm_outside = 10.0 * statute_mile;        // FAA safety leaflet on thunderstorms
+  TemperatureDelta spread_near = 2.2 * kelvin;       // handbook: FAA-H-8083-11B ch. 4, fog possible
+  TemperatureDelta spread_outside = 1.1 * kelvin;    // handbook: the same, fog frequent
   GaugePressure fuel_pressure_outside = GaugePressure::at(50.0 * pound_per_square_inch);  // common practice
   GaugePressure fuel_pressure_near = GaugePressure::at(90.0 * pound_per_square_inch);     // common practice
   GaugePressure fuel_pressure_high = GaugePressure::at(150.0 * pound_per_square_inch);    // common practice

@@ -85,7 +85,8 @@ sheet::Morning good_morning() {
   report.qnh = 1018.0 * hectopascal;
   f.reports = {report};
   f.looks = {
-      {.what = "visibility", .value = measure::distance(10.0 * statute_mile), .words = {}, .time = at_clock(4, 45)}};
+      {.what = "visibility", .value = measure::distance(10.0 * statute_mile), .words = {}, .time = at_clock(4, 45)},
+      {.what = "storm", .value = std::nullopt, .words = "none", .time = at_clock(4, 45)}};
   f.minimum = {.surface_wind = 8.0 * knot, .reserve = 20.0 * minute};
   return m;
 }

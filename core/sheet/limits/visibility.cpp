@@ -38,7 +38,8 @@ Limit visibility(const Facts& facts) {
     limit.notes.push_back(
         say(facts.newest_report->visibility_at_least ? "limit.visibility.report_at_least" : "limit.visibility.report",
             {{"station", facts.newest_report->station},
-             {"value", measure::distance(*facts.newest_report->visibility)},
+             {"value",
+              measure::distance(facts.newest_report->visibility_lowest.value_or(*facts.newest_report->visibility))},
              {"time", facts.local(facts.newest_report->source.time)}}));
   const Look* newest = nullptr;
   for (const Look& look : flight.looks)

@@ -97,6 +97,40 @@ const std::vector<Spoiled>& spoiled() {
          m.flight.minimum.surface_wind.reset();
          m.balloon.envelope.launch_wind_limit.reset();
        }},
+      {"gusts", "gust_spread", LimitState::near, [](Morning& m) { m.flight.reports[0].gust = 9.0 * knot; }},
+      {"hard gusts", "gust_spread", LimitState::outside, [](Morning& m) { m.flight.reports[0].gust = 14.0 * knot; }},
+      {"no report of gusts", "gust_spread", LimitState::not_known, [](Morning& m) { m.flight.reports.clear(); }},
+      {"a wind that turns hard above the basket", "wind_difference_50m", LimitState::near,
+       [](Morning& m) {
+         m.flight.ladders[0].rows[1].wind = wind::Wind::from(TrueBearing::at(280.0 * degree), 9.0 * knot);
+       }},
+      {"a jet just above the basket", "wind_difference_50m", LimitState::outside,
+       [](Morning& m) {
+         m.flight.ladders[0].rows[1].wind = wind::Wind::from(TrueBearing::at(280.0 * degree), 20.0 * knot);
+       }},
+      {"a wind that turns hard below 150 m", "wind_difference_150m", LimitState::near,
+       [](Morning& m) {
+         m.flight.ladders[0].rows[2].wind = wind::Wind::from(TrueBearing::at(280.0 * degree), 18.0 * knot);
+       }},
+      {"a night jet", "wind_difference_150m", LimitState::outside,
+       [](Morning& m) {
+         m.flight.ladders[0].rows[2].wind = wind::Wind::from(TrueBearing::at(280.0 * degree), 30.0 * knot);
+       }},
+      {"no winds above the basket", "wind_difference_50m", LimitState::not_known,
+       [](Morning& m) { m.flight.ladders.clear(); }},
+      {"a long flight into the morning", "thermals", LimitState::near,
+       [](Morning& m) { m.flight.time = at_clock(6, 30); }},
+      {"a late start", "thermals", LimitState::outside, [](Morning& m) { m.flight.time = at_clock(7, 30); }},
+      {"an early evening start", "thermals", LimitState::outside, [](Morning& m) { m.flight.time = at_clock(15, 30); }},
+      {"an evening start", "thermals", LimitState::inside, [](Morning& m) { m.flight.time = at_clock(17, 15); }},
+      {"a storm on the horizon", "storm_distance", LimitState::near,
+       [](Morning& m) { m.flight.looks[1].value = measure::distance(25.0 * statute_mile); }},
+      {"a storm in the next valley", "storm_distance", LimitState::outside,
+       [](Morning& m) { m.flight.looks[1].value = measure::distance(8.0 * statute_mile); }},
+      {"a reported storm", "storm_distance", LimitState::outside,
+       [](Morning& m) { m.flight.reports[0].weather = {"VCTS"}; }},
+      {"nobody looked for storms", "storm_distance", LimitState::not_known,
+       [](Morning& m) { m.flight.looks.resize(1); }},
       {"a hole in the ladder", "winds_known", LimitState::not_known,
        [](Morning& m) { m.flight.ladders[0].rows.erase(m.flight.ladders[0].rows.begin() + 2); }},
       {"a ladder that ends below the flight", "winds_known", LimitState::not_known,
