@@ -37,9 +37,12 @@ Limit storm_distance(const Facts& facts) {
     return limit;
   }
   limit.age = facts.age(newest->time.at);
-  if (!newest->value) {  // looked, and none was seen
-    limit.state = LimitState::inside;
-    limit.finding = say("limit.storm_distance.none", {{"time", newest->time}});
+  if (!newest->value) {
+    // Only "none" says that none was seen; other words are for people.
+    const bool none = newest->words == "none";
+    limit.state = none ? LimitState::inside : LimitState::not_known;
+    limit.finding = say(none ? "limit.storm_distance.none" : "limit.storm_distance.words", {{"time", newest->time}});
+    if (!none) limit.remedy = say("limit.storm_distance.look");
     return limit;
   }
   limit.value = newest->value;

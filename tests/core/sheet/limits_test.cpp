@@ -129,6 +129,8 @@ const std::vector<Spoiled>& spoiled() {
        [](Morning& m) { m.flight.looks[1].value = measure::distance(8.0 * statute_mile); }},
       {"a reported storm", "storm_distance", LimitState::outside,
        [](Morning& m) { m.flight.reports[0].weather = {"VCTS"}; }},
+      {"a storm noted in words", "storm_distance", LimitState::not_known,
+       [](Morning& m) { m.flight.looks[1].words = "towering to the west"; }},
       {"nobody looked for storms", "storm_distance", LimitState::not_known,
        [](Morning& m) { m.flight.looks.resize(1); }},
       {"a hole in the ladder", "winds_known", LimitState::not_known,
