@@ -193,7 +193,7 @@ TEST(Words, PutArgumentsIntoPlaceholders) {
 TEST(Words, ShowWhatIsMissing) {
   EXPECT_EQ(worded("no.such_key", kUs), "<no.such_key>");
   EXPECT_EQ(worded(say("no.such_key"), kUs), "<no.such_key>");
-  EXPECT_EQ(worded(say("issue_form.plain", {{"finding", Term{"word.none"}}}), kUs), "<word.none>.");
+  EXPECT_EQ(worded(say("issue_form.plain", {{"finding", Term{"word.no_such_word"}}}), kUs), "<word.no_such_word>.");
   EXPECT_EQ(worded(say("issue_form.at", {{"where", "here"}}), kUs), "here: {what}");
 }
 
