@@ -17,5 +17,12 @@ function(pappus_embed)
             -DSOURCE=${dir}/${source} -P ${PROJECT_SOURCE_DIR}/cmake/embed_files.cmake
     DEPENDS ${inputs} ${PROJECT_SOURCE_DIR}/cmake/embed_files.cmake VERBATIM)
   target_sources(${E_TARGET} PRIVATE ${dir}/${source})
+  # So that tools which only read the sources (clang-tidy) find the generated headers without a whole build.
+  if(NOT TARGET embedded)
+    add_custom_target(embedded)
+  endif()
+  add_custom_target(embedded_${E_TARGET} DEPENDS ${dir}/${E_HEADER} ${dir}/${source})
+  add_dependencies(embedded embedded_${E_TARGET})
+  add_dependencies(${E_TARGET} embedded_${E_TARGET})
   target_include_directories(${E_TARGET} PRIVATE ${dir})
 endfunction()

@@ -2,7 +2,6 @@
 #
 # One folder is one target. What it depends on must sit on a lower layer, and portable code may depend on portable code
 # only: anything else stops the configuration. LIBRARIES are private to the module's .cpp files.
-include(CheckCXXSourceCompiles)
 
 function(pappus_flags target)
   target_compile_options(${target} PRIVATE -Wall -Wextra -Wpedantic -Wconversion -Wnon-virtual-dtor
