@@ -52,8 +52,9 @@ std::string_view nearest(std::string_view written, const std::vector<std::string
     const std::size_t longer = std::max(name.size(), word.size()), shorter = std::min(name.size(), word.size());
     if (longer - shorter > most) continue;
     const std::size_t distance = edit_distance(word, name);
-    // Two letters changed in a word of three leave nothing of it.
-    if (distance <= name.size() / 2 && distance < best_distance) {
+    // Two letters changed in a word of four leave too little of it: "who" is no "what".
+    const std::size_t allowed = name.size() <= 4 ? 1 : most;
+    if (distance <= allowed && distance < best_distance) {
       best = candidate;
       best_distance = distance;
     }

@@ -388,6 +388,13 @@ class FlightReader {
     return out;
   }
 
+  // Visibility always is one; a storm is far or near, or "none" and other words.
+  static bool is_distance(std::string_view what, const TomlNode& value) {
+    if (what == "visibility") return true;
+    const bool begins_as_number = value.kind != TomlKind::text || value.text.find_first_of("0123456789+-.") == 0;
+    return what == "storm" && begins_as_number;
+  }
+
   void read_look(const Table& table) {
     static const std::vector<std::string_view> known{"visibility", "cloud", "fog",   "dew",   "frost", "smoke",
                                                      "wind",       "storm", "stock", "wires", "people"};
@@ -397,21 +404,16 @@ class FlightReader {
     } else {
       table.missing("what", one_of(known));
     }
-    const auto stated = table.find("value");
-    // A storm is "none", or a distance; other words are kept as words.
-    const bool distance_of_storm = look.what == "storm" && stated && !stated->node().text.empty() &&
-                                   stated->node().text.front() >= '0' && stated->node().text.front() <= '9';
-    if (look.what == "visibility" || distance_of_storm) {
-      const auto& value = stated;
-      if (!value) table.missing("value", wanted_for(Dimension::distance));
-      const auto si =
-          value ? value->quantity(Dimension::distance, {"issue.look_visibility", "0m", "300km"}) : std::nullopt;
-      if (si) {
+    const auto value = table.find("value");
+    if (!value) {
+      table.missing("value", look.what == "visibility" ? wanted_for(Dimension::distance) : std::string(kWantedWords));
+    } else if (is_distance(look.what, value->node())) {
+      if (const auto si = value->quantity(Dimension::distance, {"issue.look_distance", "0m", "300km"})) {
         look.value = measure::distance(*si * metre);
         look.words = value->node().text;
       }
-    } else {
-      table.need("value", look.words);
+    } else if (const auto words = value->words()) {
+      look.words = *words;
     }
     if (table.need("time", look.time)) check_seen(table, "time", look.time);
     out_.flight.looks.push_back(std::move(look));

@@ -38,6 +38,8 @@ struct FlightFile {
 /// Accepts   what section 6 of the design shows; times also as texts, always with their offset. Beside it:
 ///           aboard.name; aboard.basis = "stated" (the default) or "weighed"; wind.name, what the source calls itself
 ///           (else it is called by its kind).
+/// Looks     what is one of visibility, cloud, fog, dew, frost, smoke, wind, storm, stock, wires, people. The value of
+///           visibility is a distance; of a storm a distance or words ("none"); of the others words.
 /// Ladders   `units` names the columns in any order: one height (m or ft, agl or amsl), "deg true from", a speed (kt,
 ///           m/s, mph, km/h), and maybe C or F. Magnetic directions are refused: they would need a variation that the
 ///           file does not hold. A cell "" or nan is not known; so is the wind of a row that has only one of direction

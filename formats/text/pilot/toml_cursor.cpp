@@ -216,7 +216,8 @@ std::optional<std::vector<Value>> Value::items(std::string_view wanted) const {
 // ---- Table
 
 std::optional<Value> Table::find(std::string_view key) const {
-  record_->asked.push_back(key);
+  std::vector<std::string_view>& asked = record_->asked;
+  if (std::find(asked.begin(), asked.end(), key) == asked.end()) asked.push_back(key);
   const TomlMember* member = member_of(record_->node, key);
   if (member == nullptr) return std::nullopt;
   return Value{document_, &member->value, joined(record_->path, key)};
@@ -227,9 +228,9 @@ Table Table::table(std::string_view key) const {
   if (const std::optional<Value> value = find(key)) {
     record.line = value->node().span.line;
     record.column = value->node().span.column;
-    if (value->node().kind == TomlKind::table)
+    if (value->node().kind == TomlKind::table) {
       record.node = &value->node();
-    else {
+    } else {
       record.is_of_other_kind = true;
       value->refuse(Errc::bad_input, "issue.value_kind", "a table written [" + record.path + "]");
     }
