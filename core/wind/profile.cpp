@@ -83,7 +83,7 @@ std::vector<Merged> merge(std::vector<Contribution>& contributions, AltitudeAmsl
     }
   }
   std::stable_sort(merged.begin(), merged.end(),
-            [](const Merged& a, const Merged& b) { return a.row.altitude < b.row.altitude; });
+                   [](const Merged& a, const Merged& b) { return a.row.altitude < b.row.altitude; });
   return merged;
 }
 

@@ -169,8 +169,8 @@ tl::unexpected<Issue> refuse(Sentence sentence, Where where, std::string got, st
 Result<TomlNode> parse_toml(std::string_view toml, std::string_view file) {
   const std::string name(file);
   if (toml.size() > kLongestFile)
-    return refuse(say("issue.file_too_large"), {name, 0, 0, {}},
-                  std::to_string(toml.size()) + " bytes", "at most " + std::to_string(kLongestFile) + " bytes");
+    return refuse(say("issue.file_too_large"), {name, 0, 0, {}}, std::to_string(toml.size()) + " bytes",
+                  "at most " + std::to_string(kLongestFile) + " bytes");
   if (const auto deep = DepthScanner{toml}.first_too_deep())
     return refuse(say("issue.toml_too_deep"), {name, deep->line, deep->column, {}}, excerpt(line_of(toml, deep->line)),
                   "tables and lists at most " + std::to_string(kDeepest) + " deep");
