@@ -287,7 +287,7 @@ namespace {
 // What stays on each side when `demand_kg` is drawn from the fullest sides until they are level: min(usable, level),
 // with the level at which just that much is drawn.
 double water_level_kg(std::vector<double> usable_kg, double demand_kg) {
-  std::sort(usable_kg.begin(), usable_kg.end(), [](double a, double b) { return a > b; });
+  std::stable_sort(usable_kg.begin(), usable_kg.end(), [](double a, double b) { return a > b; });
   double sum_kg = 0.0;
   for (std::size_t n = 1; n <= usable_kg.size(); ++n) {
     sum_kg += usable_kg[n - 1];

@@ -1,11 +1,13 @@
 #!/usr/bin/env python3
 """The command line as scripts rely on it: keys, exit status, where text goes, width, colour."""
+import sys
 import os
 import pty
 import subprocess
 import tempfile
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 from program import DEMO, PAPPUS, ROOT, claim, close, pappus
 
 # --- the keys that stay, and a published or hand-checked figure for each verb

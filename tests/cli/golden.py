@@ -3,8 +3,12 @@
 
 PAPPUS_REGEN=1 writes them anew.
 """
+import sys
 import os
 
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 from program import ROOT, claim, close, pappus
 
 FLIGHTS = ["may-dawn"]

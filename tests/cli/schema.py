@@ -1,8 +1,12 @@
 #!/usr/bin/env python3
 """What `pappus sheet --json` prints is valid against `pappus schema`, and the schema refuses what is not a sheet."""
+import sys
 import copy
 
 import jsonschema
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 from program import DEMO, claim, close, pappus
 
 schema = pappus("schema").json

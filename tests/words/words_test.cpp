@@ -142,7 +142,7 @@ TEST(Words, ShowHugeNumbersWithoutExponentOrCrash) {
 TEST(Words, NeverShowMinusNought) {
   Random random = testing::seeded("Words.MinusNought");
   for (int i = 0; i < 5000; ++i) {
-    const auto kind = static_cast<MeasureKind>(random.below(static_cast<std::uint64_t>(kLastKind) + 1));
+    const auto kind = static_cast<MeasureKind>(random.below(static_cast<std::size_t>(kLastKind) + 1));
     const double origin = kind == MeasureKind::temperature ? 273.15 : 0.0;
     const double si = origin - std::exp(random.uniform(-30.0, 3.0));
     const std::string text = figure(Measure{si, kind}, random.below(2) == 0 ? kUs : kMetric).number;

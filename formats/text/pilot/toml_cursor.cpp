@@ -282,7 +282,7 @@ void Table::refuse(std::string_view key, Errc code, std::string_view issue, std:
 void Table::missing(std::string_view key, std::string wanted) const {
   if (record_->is_of_other_kind) return;
   document_->tell(
-      Issue{Errc::bad_input, say("issue.key_missing", {{"key", where(key).key}}), where(key), {}, std::move(wanted)});
+      Issue{Errc::bad_input, say("issue.key_missing"), where(key), {}, std::move(wanted)});
 }
 
 // ---- TomlDocument
@@ -331,7 +331,7 @@ void TomlDocument::tell_unknown(const TableRecord& record, const KeyHomes& homes
     if (wanted.empty()) wanted = one_of(record.asked);
     const std::string key = excerpt(member.key);
     tell(Issue{Errc::bad_input,
-               say("issue.key_unknown", {{"key", key}, {"wanted", wanted}}),
+               say("issue.key_unknown"),
                {file_, member.line, member.column, joined(record.path, key)},
                key,
                wanted});

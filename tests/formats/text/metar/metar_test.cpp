@@ -450,7 +450,7 @@ std::string figures(int value, int width) {
 
 Printed print_random(Random& random) {
   const auto pick = [&](int low, int high) {
-    return low + static_cast<int>(random.below(static_cast<std::uint64_t>(high - low + 1)));
+    return low + static_cast<int>(random.below(static_cast<std::size_t>(high - low + 1)));
   };
   const auto celsius_text = [](int t) { return (t < 0 ? "M" : "") + figures(t < 0 ? -t : t, 2); };
   Printed p;
