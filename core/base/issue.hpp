@@ -6,6 +6,12 @@
 #include <utility>
 #include <vector>
 
+// Without this a dropped Result compiles: tl::expected 1.0 is not marked, and an attribute may be added by declaring it
+// once more (tests/compile_fail/dropped_result.cpp).
+namespace tl {
+template <class T, class E>
+class [[nodiscard]] expected;
+}
 #include <tl/expected.hpp>
 
 #include "core/base/sentence.hpp"

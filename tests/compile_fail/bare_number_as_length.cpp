@@ -1,0 +1,9 @@
+// wants: conversion from|no viable conversion|could not convert
+#include "core/base/quantity.hpp"
+
+using namespace pappus;
+#ifdef WRONG
+const Length l = 5.0;
+#else
+const Length l = 5.0 * metre;
+#endif
