@@ -182,9 +182,9 @@ def run_benches(total):
 
 def run_fuzz(total, seconds_each):
     for name, path in programs("build-asan", "fuzz"):
-        kept = ROOT / "fuzz/corpus" / name
+        kept = ROOT / "fuzz/corpus" / name.removesuffix("_fuzz")
         if not (kept.is_dir() and any(kept.iterdir())):
-            total.add(f"fuzz {name}", 0, 1, 0, 0, [f"fuzz/corpus/{name}/ holds no input to start from"])
+            total.add(f"fuzz {name}", 0, 1, 0, 0, [f"{kept.relative_to(ROOT)}/ holds no input to start from"])
             continue
         # New finds go into the copy; what is worth keeping is put into the tree by hand.
         with tempfile.TemporaryDirectory() as scratch:

@@ -7,6 +7,7 @@ namespace pappus {
 
 class Position {
  public:
+  constexpr Position() = default;  // 0 N 0 E: so that structs can be filled step by step
   /// Domain: latitude -90 to 90, longitude -180 to 180 degrees; outside it, or not finite, Errc::bad_input.
   [[nodiscard]] static Result<Position> at(Angle latitude, Angle longitude);
   [[nodiscard]] constexpr Angle latitude() const { return latitude_; }

@@ -32,7 +32,7 @@ double Random::uniform() {
   return static_cast<double>(high * 67'108'864u + low) / 9'007'199'254'740'992.0;
 }
 
-std::uint64_t Random::below(std::uint64_t n) { return static_cast<std::uint64_t>(uniform() * static_cast<double>(n)); }
+std::size_t Random::below(std::size_t n) { return static_cast<std::size_t>(uniform() * static_cast<double>(n)); }
 
 double Random::normal() {
   const double u = 1.0 - uniform();  // never zero

@@ -4,6 +4,7 @@
 ///           1, 2, 3", SC'11; known answers in tests/core/base/random_test.cpp.
 #pragma once
 #include <array>
+#include <cstddef>
 #include <cstdint>
 
 namespace pappus {
@@ -21,7 +22,7 @@ class Random {
   [[nodiscard]] double uniform();
   [[nodiscard]] double uniform(double low, double high) { return low + (high - low) * uniform(); }
   /// In 0 .. n-1. Domain: n > 0. Bias below n / 2^53.
-  [[nodiscard]] std::uint64_t below(std::uint64_t n);
+  [[nodiscard]] std::size_t below(std::size_t n);
   /// Mean 0, standard deviation 1 (Box and Muller).
   [[nodiscard]] double normal();
 

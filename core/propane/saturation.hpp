@@ -2,8 +2,7 @@
 ///
 /// Source    E. W. Lemmon, M. O. McLinden, W. Wagner, J. Chem. Eng. Data 54 (2009) 3141: the ancillary equations as
 ///           printed there; heat of vaporisation by Clapeyron's equation from the same three.
-/// What is sold as propane is a mix: its pressure may lie 5 % below to 20 % above these values, see physics notes in
-/// docs/accuracy.md.
+/// What is sold as propane is a mix: its pressure may lie 5 % below to 20 % above these values, see docs/accuracy.md.
 #pragma once
 #include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
@@ -15,6 +14,9 @@ inline constexpr double kCriticalPressurePa = 4.2512e6;
 inline constexpr double kCriticalDensityKgM3 = 5000.0 * 0.04409562;
 inline constexpr double kMolarMassKgMol = 0.04409562;
 
+inline constexpr Temperature kColdestSaturation = celsius(-60.0);
+inline constexpr Temperature kWarmestSaturation = celsius(70.0);
+
 struct Saturation {
   Temperature temperature;
   Pressure pressure;  // absolute
@@ -23,13 +25,17 @@ struct Saturation {
   SpecificEnergy latent_heat;
 };
 
-/// Domain    -60 to 70 C; outside it Errc::out_of_range.
-/// Accuracy  against the paper's full equation of state, -40 to 60 C: pressure 0.01 %, liquid density 0.005 %, vapour
-///           density 0.03 %, latent heat 0.05 % (tests/data/propane_eos_oracle.csv).
-/// Laws      pressure and vapour density rise with temperature, liquid density and latent heat fall.
+/// Domain    -60 to 70 C; outside it Errc::out_of_range ("propane.temperature_outside").
+/// Accuracy  against the paper's full equation of state, -40 to 60 C: pressure 0.009 %, liquid density 0.004 %, vapour
+///           density 0.019 %, latent heat 0.029 %; -60 to 70 C: 0.011, 0.008, 0.028 and 0.029 %
+///           (tests/data/propane_eos_oracle.csv).
+/// Laws      pressure and vapour density rise strictly with temperature, liquid density and latent heat fall.
 Result<Saturation> saturation_at(Temperature t);
 
-/// The temperature at which pure propane has this absolute pressure. Domain: the pressures of -60 to 70 C.
+/// The temperature at which pure propane has this absolute pressure.
+/// Domain    the pressures of -60 to 70 C, 42 to 2588 kPa; outside it Errc::out_of_range ("propane.pressure_outside").
+/// Laws      saturation_temperature(saturation_at(t)->pressure) gives t back within 1e-6 K, and never leaves -60 to 70
+/// C.
 Result<Temperature> saturation_temperature(Pressure absolute);
 
 /// What a gauge shows for an absolute pressure in air of pressure `ambient`.

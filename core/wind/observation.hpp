@@ -55,7 +55,14 @@ struct Ladder {
   std::vector<LadderRow> rows;  // rising, no two of one altitude
 };
 
-enum class CloudAmount { few, scattered, broken, overcast, vertical_visibility };
+enum class CloudAmount {
+  few,
+  scattered,
+  broken,
+  overcast,
+  vertical_visibility,
+  not_known,  // an automatic station that sees a cloud and cannot say how much: "//////CB"
+};
 struct CloudLayer {
   CloudAmount amount = CloudAmount::few;
   std::optional<HeightAgl> base;  // absent: reported as not known
@@ -70,10 +77,11 @@ struct SurfaceReport {
   std::optional<Wind> wind;  // absent when not reported, or when only variable
   std::optional<Speed> wind_speed;
   std::optional<Speed> gust;
-  bool wind_variable = false;
-  std::optional<Length> visibility;
-  bool visibility_at_least = false;  // "10 km or more", "P6SM"
-  bool visibility_below = false;     // "less than 1/4 mile"
+  bool wind_variable = false;               // with a wind: its direction swings by 60 degrees or more about the mean
+  std::optional<Length> visibility;         // prevailing
+  bool visibility_at_least = false;         // "10 km or more", "P6SM"
+  bool visibility_below = false;            // "less than 1/4 mile"
+  std::optional<Length> visibility_lowest;  // where it is reported lower in one direction
   std::vector<CloudLayer> clouds;
   bool sky_clear = false;  // reported without significant cloud
   std::optional<Temperature> temperature, dew_point;

@@ -3,22 +3,26 @@
 #include <optional>
 #include <vector>
 
+#include "core/air/column.hpp"
 #include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
 #include "core/wind/observation.hpp"
 
 namespace pappus::wind {
 
-/// A height interval in which the wind is not known. Its ends are.
+/// A height interval in which the wind is not known. Its ends are known, unless they are the ground or the height up to
+/// which was asked.
 struct Gap {
   AltitudeAmsl bottom, top;
 };
 
-/// How far apart two known heights may stand for the wind between them to be taken as known (ours).
+/// How far apart two known heights may stand for the wind between them to be taken as known (ours). A step is judged by
+/// where its bottom lies: one that begins in the low layer must keep to the low layer's width, even if most of it lies
+/// above. So a step that is allowed stays allowed when it is cut in two.
 struct GapRule {
   Length low_layer_top = 500.0 * metre;  // above the field
-  Length low = 150.0 * metre;            // widest step below that
-  Length high = 300.0 * metre;           // widest step above it
+  Length low = 500.0 * foot;             // widest step below that: 150 m, and a ladder typed every 500 ft
+  Length high = 1000.0 * foot;           // widest step above it: 300 m, and a ladder typed every 1000 ft
 };
 
 struct Level {
@@ -28,6 +32,10 @@ struct Level {
   std::optional<Temperature> temperature;
   std::vector<Source> sources;
 };
+
+/// Down to this height above the ground the lowest known wind stands for the wind at the ground: the height at which
+/// surface winds are measured (WMO-No. 8, chapter 5: 10 m).
+inline constexpr Length kSurfaceWindHeight = 10.0 * metre;
 
 /// Made from what was observed; then total: it answers or says that it does not know.
 class WindProfile {
@@ -40,37 +48,71 @@ class WindProfile {
     GapRule rule = {};
   };
   /// A later source beats an older one over the heights that the later one spans; the older one serves outside them.
-  /// Rows below the ground by more than 1 m are left out and told as issues. Without any wind the profile is empty.
+  /// What a source spans runs from its lowest to its highest known wind, less the steps between two of its winds that
+  /// are too wide for `rule`: a source does not speak for a hole of its own. A report's wind spans the ground alone; a
+  /// report of variable wind has no direction and gives no wind. Of two sources of one time the one with the smaller
+  /// own error is taken as the later (then by kind, name and content, so that the order of the lists never counts).
+  ///
+  /// Rows below the ground by more than 1 m are left out and told as issues, as are second rows of one altitude in one
+  /// ladder and rows that hold no finite number; rows less than 1 m below stand at the ground. Rows may come in any
+  /// order. Without any wind the profile is empty. There is always a value.
+  ///
+  /// Laws      the order of ladders, reports and rows does not matter; one more source never makes a height unknown
+  ///           that was known; turning every wind by one angle turns every answer by it.
   static Parsed<WindProfile> from(Inputs inputs);
 
   [[nodiscard]] AltitudeAmsl ground() const { return ground_; }
+  /// Rising, each at or above the ground.
   [[nodiscard]] const std::vector<Level>& levels() const { return levels_; }
-  /// Holes between the ground (or the lowest known height above it) and `up_to`, rising.
+  /// Every height interval between the ground and `up_to` in which the wind is not known, rising: below the lowest
+  /// level (unless it stands within kSurfaceWindHeight of the ground), in steps wider than the rule allows, and above
+  /// the highest level. Without any wind it is all one gap.
+  /// Laws      from the ground to `up_to`, at() answers outside the gaps and at the levels, and nowhere else.
   [[nodiscard]] std::vector<Gap> gaps(AltitudeAmsl up_to) const;
-  /// Wind linear in its components between neighbouring levels.
+  /// Wind linear in its components between neighbouring levels; from the ground to a lowest level within
+  /// kSurfaceWindHeight of it, that level's wind. The spread between two levels is the larger of theirs: interpolating
+  /// adds nothing, as the gap rule keeps the step short. The temperature is linear where both levels have one; the
+  /// sources are those of both.
   /// Errors    Errc::no_data below the lowest, above the highest, and inside a gap.
   /// Laws      at a level's altitude the level's wind; every component lies between those of the neighbours.
   [[nodiscard]] Result<Level> at(AltitudeAmsl z) const;
+  /// The wind of at(z) alone, without allocation: for those who ask often. None where at() has no data.
+  [[nodiscard]] std::optional<Wind> wind_at(AltitudeAmsl z) const;
 
  private:
+  struct Between;
+  [[nodiscard]] std::optional<Between> between(AltitudeAmsl z) const;
+
   AltitudeAmsl ground_;
   GapRule rule_;
   std::vector<Level> levels_;
 };
 
+/// The temperatures of all ladders, with or without a wind beside them, for the air column above `ground`: merged as
+/// winds are (a later ladder beats an older one over the heights that its temperatures span), rising, no two of one
+/// altitude. Rows at the ground, within 1 m of it or below it are left out: the surface temperature is a report's
+/// matter, and the column takes it on its own.
+[[nodiscard]] std::vector<air::TemperatureLevel> temperatures_aloft(const std::vector<Ladder>& ladders,
+                                                                    AltitudeAmsl ground, GapRule rule = {});
+
 /// The expected vector difference between a wind seen `age` ago and now, one standard deviation:
 /// sqrt(own error^2 + (1.5 m/s)^2 (age / 30 min)^(2/3)), at most 3.5 m/s. Ours, after a structure function with
-/// exponent 2/3 (E. Lindborg 1999); own error 0.5 m/s for a pibal, 1 m/s otherwise, 2.5 m/s for a forecast.
+/// exponent 2/3 (E. Lindborg 1999); own error 0.5 m/s for a pibal, 1 m/s otherwise, 2.5 m/s for a forecast. A source
+/// that lies ahead of the time asked for is as far from it as one behind: the sign of `age` does not count.
+/// Laws      grows with the age; never above 3.5 m/s; never below the own error.
 Speed expected_spread(SourceKind kind, Duration age);
 
 /// What choosing heights can do: the turn between the left-most and the right-most course made good over the known
 /// heights.
 struct Steerage {
-  TrueBearing left, right;  // courses over the ground
-  AltitudeAmsl left_at, right_at;
-  Angle turn;  // from left to right, clockwise, 0 to 360
+  TrueBearing left, right;         // courses over the ground
+  AltitudeAmsl left_at, right_at;  // where they are first met, from below
+  Angle turn;                      // from left to right, clockwise, 0 to 360
 };
-/// Over the known winds of at least 1 kt from `low` to `high`, sampled every 10 m. None where no such wind is known.
+/// Over the known winds of at least 1 kt from `low` to `high`, sampled every 10 m from `low` (from the ground, if that
+/// is higher) and at `high`. Left and right bound the smallest arc that holds every course sampled. None where no such
+/// wind is known.
+/// Laws      every course sampled lies from left to right; turning every wind turns left and right and keeps `turn`.
 std::optional<Steerage> steerage(const WindProfile& profile, AltitudeAmsl low, AltitudeAmsl high);
 
 }  // namespace pappus::wind

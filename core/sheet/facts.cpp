@@ -1,0 +1,252 @@
+#include "core/sheet/facts.hpp"
+
+#include <algorithm>
+
+namespace pappus::sheet {
+namespace {
+
+// A ladder row this close to the ground speaks of the surface.
+constexpr Length kSurfaceLayer = 15.0 * metre;
+
+template <class T>
+void take_newer(std::optional<Sourced<T>>& held, const std::optional<T>& value, const wind::Source& source) {
+  if (value && (!held || held->time < source.time)) held = Sourced<T>{*value, source.time, source.name};
+}
+
+void read_surface(Facts& facts) {
+  const Flight& flight = facts.morning.flight;
+  for (const wind::SurfaceReport& report : flight.reports) {
+    take_newer(facts.temperature, report.temperature, report.source);
+    take_newer(facts.dew_point, report.dew_point, report.source);
+    take_newer(facts.qnh, report.qnh, report.source);
+    take_newer(facts.surface_wind, report.wind_speed, report.source);
+    if (facts.newest_report == nullptr || facts.newest_report->source.time < report.source.time)
+      facts.newest_report = &report;
+  }
+  for (const wind::Ladder& ladder : flight.ladders) {
+    for (const wind::LadderRow& row : ladder.rows) {
+      if (abs(row.altitude - flight.field.elevation) > kSurfaceLayer) continue;
+      take_newer(facts.temperature, row.temperature, ladder.source);
+      if (row.wind) take_newer(facts.surface_wind, std::optional{row.wind->speed()}, ladder.source);
+    }
+    if (facts.newest_ladder == nullptr || facts.newest_ladder->source.time < ladder.source.time)
+      facts.newest_ladder = &ladder;
+  }
+  // What the pilot typed for this field beats a report from elsewhere.
+  if (flight.field.qnh)
+    facts.qnh = Sourced<Pressure>{*flight.field.qnh, flight.as_of ? flight.as_of->at : facts.morning.as_of.at, {}};
+}
+
+// The newest temperature known at each height above the field.
+std::vector<air::TemperatureLevel> temperatures_above(const Facts& facts) {
+  const Flight& flight = facts.morning.flight;
+  std::vector<air::TemperatureLevel> levels = wind::temperatures_aloft(flight.ladders, flight.field.elevation);
+  std::erase_if(levels, [&](const air::TemperatureLevel& level) {
+    return level.altitude - flight.field.elevation <= kSurfaceLayer;
+  });
+  return levels;
+}
+
+void build_columns(Facts& facts) {
+  const Flight& flight = facts.morning.flight;
+  if (!facts.qnh) return;
+  facts.station_pressure = air::station_pressure(facts.qnh->value, flight.field.elevation);
+  if (!facts.station_pressure) {
+    facts.columns = tl::unexpected{facts.station_pressure.error()};
+    return;
+  }
+  if (!facts.temperature) return;
+  const auto highest = facts.highest();
+  if (!highest) {
+    facts.columns = fail(Errc::no_data, say("fact.highest_missing"));
+    return;
+  }
+  air::AirColumn::Inputs inputs{.ground = flight.field.elevation,
+                                .surface_pressure = *facts.station_pressure,
+                                .surface_temperature = facts.temperature->value,
+                                .dew_point = std::nullopt,
+                                .aloft = temperatures_above(facts),
+                                .above = air::Filling::standard,
+                                .top = *highest};
+  // A report's dew point above the temperature now typed for the field means the air has cooled since: saturated.
+  if (facts.dew_point) inputs.dew_point = std::min(facts.dew_point->value, facts.temperature->value);
+  facts.temperature_aloft_assumed = inputs.aloft.empty();
+
+  std::vector<air::AirColumn> columns;
+  for (const air::Filling filling : {air::Filling::standard, air::Filling::inversion}) {
+    if (filling == air::Filling::inversion && !facts.temperature_aloft_assumed) continue;
+    inputs.above = filling;
+    auto column = air::AirColumn::from(inputs);
+    if (!column) {
+      facts.columns = tl::unexpected{column.error()};
+      return;
+    }
+    columns.push_back(*std::move(column));
+  }
+  facts.columns = std::move(columns);
+}
+
+void read_cylinders(Facts& facts) {
+  const Morning& morning = facts.morning;
+  for (const balloon::Cylinder& cylinder : morning.balloon.cylinders) {
+    CylinderFacts known;
+    known.cylinder = &cylinder;
+    for (const FuelSeen& seen : morning.flight.fuel) {
+      if (seen.cylinder != cylinder.id) continue;
+      known.liquid = seen.liquid;
+      known.temperature = seen.temperature;
+      if (seen.seen) known.seen = seen.seen->at;
+    }
+    if (known.temperature)
+      if (const auto s = propane::saturation_at(*known.temperature)) known.saturation = *s;
+    if (known.liquid) {
+      std::optional<Density> density;
+      if (known.saturation) {
+        density = known.saturation->liquid_density;
+      } else if (!known.temperature && facts.temperature) {
+        if (const auto s = propane::saturation_at(facts.temperature->value)) density = s->liquid_density;
+        known.temperature_assumed = density.has_value();
+      }
+      if (density) known.mass = *known.liquid * *density;
+    }
+    facts.cylinders.push_back(known);
+  }
+}
+
+// What an unknown cylinder is counted as in the load: its level fill of cold propane. It may be full.
+Mass heaviest_contents(const balloon::Cylinder& cylinder) {
+  const auto cold = propane::saturation_at(celsius(-20.0));
+  return cold ? cylinder.level_fill * cold->liquid_density : Mass{};
+}
+
+void add_up_load(Facts& facts) {
+  const balloon::Balloon& b = facts.morning.balloon;
+  LoadSheet& load = facts.load;
+  const auto line = [&](Mass& part, Sentence what, Mass mass, std::optional<Sentence> note = {}) {
+    load.lines.push_back(LoadLine{std::move(what), mass, std::move(note)});
+    part += mass;
+    load.total += mass;
+  };
+  line(load.empty, say("load.envelope"), b.envelope.mass);
+  line(load.empty, say("load.basket"), b.basket.mass);
+  for (std::size_t i = 0; i < b.burners.size(); ++i)
+    line(load.empty, say("load.burner", {{"number", measure::count(static_cast<double>(i + 1))}}), b.burners[i].mass);
+  for (const balloon::Kit& kit : b.kit) line(load.empty, say("load.kit", {{"what", kit.what}}), kit.mass);
+  facts.load_known = true;
+  for (const CylinderFacts& c : facts.cylinders) {
+    line(load.empty, say("load.cylinder_empty", {{"id", c.cylinder->id}}), c.cylinder->tare);
+    std::optional<Sentence> note;
+    if (!c.mass) {
+      facts.load_known = false;
+      note = say("load.fuel_unknown");
+    } else if (c.temperature_assumed) {
+      note = say("load.fuel_temperature_assumed", {{"temperature", measure::of(facts.temperature->value)}});
+    }
+    line(load.fuel, say("load.cylinder_fuel", {{"id", c.cylinder->id}}),
+         c.mass.value_or(heaviest_contents(*c.cylinder)), std::move(note));
+  }
+  for (const people::Person& person : facts.morning.flight.aboard) {
+    const people::LoadedPerson loaded = people::loaded(person);
+    std::vector<Argument> what{{"role", Term{"word." + std::string(name_of(person.role))}}};
+    if (!person.name.empty()) what.push_back({"name", person.name});
+    std::optional<Sentence> note;
+    if (loaded.clothing_added && loaded.bags_added)
+      note = say("load.clothing_and_bags_added",
+                 {{"clothing", measure::of(loaded.clothing)}, {"bags", measure::of(loaded.bags)}});
+    else if (loaded.clothing_added)
+      note =
+          say("load.clothing_added", {{"clothing", measure::of(loaded.clothing)}, {"bags", measure::of(loaded.bags)}});
+    else if (loaded.bags_added)
+      note = say("load.bags_added", {{"bags", measure::of(loaded.bags)}});
+    line(load.people, say(person.name.empty() ? "load.person" : "load.person_named", std::move(what)), loaded.total(),
+         std::move(note));
+    ++load.people_count;
+  }
+  load.gross_limit = b.envelope.gross_limit;
+}
+
+// Of two assumed columns the one with the hotter crown counts.
+void work_out_lift(Facts& facts) {
+  if (!facts.columns) {
+    facts.lift = tl::unexpected{facts.columns.error()};
+    return;
+  }
+  const balloon::Envelope& envelope = facts.morning.balloon.envelope;
+  bool first = true;
+  for (const air::AirColumn& column : *facts.columns) {
+    // Without a limit in the flight manual the temperatures are still worked out; the limit itself says it is not
+    // known.
+    auto lift = balloon::flight_lift({.column = column,
+                                      .highest = *facts.highest(),
+                                      .carried = facts.load.total,
+                                      .volume = envelope.volume,
+                                      .crown_limit = envelope.crown_limit.value_or(celsius(120.0))});
+    if (first || !lift || (facts.lift && lift->worst.crown_expected > facts.lift->worst.crown_expected))
+      facts.lift = std::move(lift);
+    if (!facts.lift) return;
+    first = false;
+  }
+}
+
+// Of two assumed columns the thirstier counts.
+void work_out_fuel(Facts& facts) {
+  if (!facts.columns) {
+    facts.fuel = tl::unexpected{facts.columns.error()};
+    return;
+  }
+  bool first = true;
+  for (const air::AirColumn& column : *facts.columns) {
+    auto fuel = balloon::flight_fuel({.column = column,
+                                      .highest = *facts.highest(),
+                                      .carried = facts.load.total,
+                                      .volume = facts.morning.balloon.envelope.volume,
+                                      .planned = facts.morning.flight.planned});
+    if (first || !fuel || (facts.fuel && fuel->used_unlucky > facts.fuel->used_unlucky)) facts.fuel = std::move(fuel);
+    if (!facts.fuel) return;
+    first = false;
+  }
+  std::vector<balloon::CylinderFuel> cylinders;
+  for (const CylinderFacts& c : facts.cylinders) {
+    if (!c.mass) return;  // reserves stay not known
+    const Density density = *c.mass / *c.liquid;
+    const Mass behind = c.cylinder->usable_to * c.cylinder->level_fill * density;
+    cylinders.push_back({.id = c.cylinder->id,
+                         .group = c.cylinder->group,
+                         .liquid = *c.mass,
+                         .usable = std::max(Mass{}, *c.mass - behind)});
+  }
+  facts.reserves = balloon::reserves_at_landing(cylinders, *facts.fuel);
+}
+
+}  // namespace
+
+std::optional<AltitudeAmsl> Facts::highest() const {
+  if (!morning.flight.highest) return std::nullopt;
+  return above(morning.flight.field.elevation, *morning.flight.highest);
+}
+
+sky::Observer Facts::observer() const {
+  sky::Observer observer{.position = morning.flight.field.at,
+                         .elevation = morning.flight.field.elevation.from_origin()};
+  if (station_pressure) observer.pressure = *station_pressure;
+  if (temperature) observer.temperature = temperature->value;
+  return observer;
+}
+
+Facts facts_of(const Morning& morning) {
+  Facts facts{morning};
+  const Flight& flight = morning.flight;
+  read_surface(facts);
+  auto winds = wind::WindProfile::from(
+      {.ground = flight.field.elevation, .time = flight.time.at, .ladders = flight.ladders, .reports = flight.reports});
+  if (winds.value) facts.winds = *std::move(winds.value);
+  build_columns(facts);
+  read_cylinders(facts);
+  add_up_load(facts);
+  work_out_lift(facts);
+  work_out_fuel(facts);
+  facts.sun = sky::sun_day(flight.time.date(), flight.time.offset, facts.observer());
+  return facts;
+}
+
+}  // namespace pappus::sheet

@@ -1,0 +1,76 @@
+/// What follows from a morning by arithmetic, worked out once and read by every limit and section.
+///
+/// A fact that cannot be worked out carries the reason instead of a value, so that the limit that needs it can say what
+/// is missing.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/air/altimetry.hpp"
+#include "core/air/column.hpp"
+#include "core/balloon/burn.hpp"
+#include "core/balloon/lift.hpp"
+#include "core/base/issue.hpp"
+#include "core/propane/saturation.hpp"
+#include "core/sheet/flight_sheet.hpp"
+#include "core/sheet/morning.hpp"
+#include "core/sky/sun.hpp"
+#include "core/wind/profile.hpp"
+
+namespace pappus::sheet {
+
+/// A value with where it came from.
+template <class T>
+struct Sourced {
+  T value;
+  Instant time;
+  std::string name;
+};
+
+/// One cylinder of the balloon with what is thought to be in it.
+struct CylinderFacts {
+  const balloon::Cylinder* cylinder = nullptr;
+  std::optional<Volume> liquid;
+  std::optional<Temperature> temperature;         // of the liquid, as given
+  bool temperature_assumed = false;               // density was taken at the air's temperature instead
+  std::optional<Mass> mass;                       // of the liquid; none when not known
+  std::optional<propane::Saturation> saturation;  // at the given temperature
+  std::optional<Instant> seen;
+};
+
+/// `morning` must outlive it.
+struct Facts {
+  explicit Facts(const Morning& m) : morning{m} {}
+  const Morning& morning;
+
+  std::optional<Sourced<Pressure>> qnh;
+  std::optional<Sourced<Temperature>> temperature;  // at the field
+  std::optional<Sourced<Temperature>> dew_point;
+  std::optional<Sourced<Speed>> surface_wind;
+  const wind::SurfaceReport* newest_report = nullptr;
+  const wind::Ladder* newest_ladder = nullptr;
+
+  Result<Pressure> station_pressure = fail(Errc::no_data, say("fact.qnh_missing"));
+  wind::WindProfile winds;
+  /// One column where temperatures aloft are known; else two, a standard lapse and an inversion.
+  Result<std::vector<air::AirColumn>> columns = fail(Errc::no_data, say("fact.temperature_missing"));
+  bool temperature_aloft_assumed = false;
+  std::vector<CylinderFacts> cylinders;
+  LoadSheet load;
+  bool load_known = false;  // every cylinder's contents are known; else the load counts them as full
+  Result<balloon::FlightLift> lift = fail(Errc::no_data, say("fact.temperature_missing"));
+  Result<balloon::FlightFuel> fuel = fail(Errc::no_data, say("fact.temperature_missing"));
+  Result<balloon::Reserves> reserves = fail(Errc::no_data, say("fact.fuel_missing"));
+  Result<sky::SunDay> sun = fail(Errc::no_data, say("fact.sun_missing"));
+
+  [[nodiscard]] std::optional<AltitudeAmsl> highest() const;
+  /// Who looks at the sun: at the field, with its pressure and temperature where they are known.
+  [[nodiscard]] sky::Observer observer() const;
+  [[nodiscard]] Moment local(Instant t) const { return Moment{t, morning.as_of.offset}; }
+  [[nodiscard]] Duration age(Instant seen) const { return morning.as_of.at - seen; }
+};
+
+[[nodiscard]] Facts facts_of(const Morning& morning);
+
+}  // namespace pappus::sheet

@@ -1,0 +1,180 @@
+#include "core/sheet/flight_sheet.hpp"
+
+#include <algorithm>
+
+#include "core/air/isa.hpp"
+#include "core/sheet/facts.hpp"
+#include "core/sheet/limits/limits.hpp"
+
+namespace pappus::sheet {
+namespace {
+
+Result<LiftSection> lift_of(const Facts& facts) {
+  if (!facts.lift) return tl::unexpected{facts.lift.error()};
+  const balloon::LiftAt& worst = facts.lift->worst;
+  const balloon::Envelope& envelope = facts.morning.balloon.envelope;
+  LiftSection out;
+  out.carried = facts.load.total;
+  out.margin = worst.margin;
+  out.gross_lift = facts.load.total + worst.margin;
+  out.worst_altitude = worst.altitude;
+  out.worst_height = height_over(facts.morning.flight.field.elevation, worst.altitude);
+  out.ambient_there = worst.ambient;
+  out.mean_temperature_needed = worst.mean_needed;
+  out.crown_temperature_expected = worst.crown_expected;
+  out.crown_temperature_limit = envelope.crown_limit;
+  out.crown_excess = balloon::kCrownExcess;
+  out.temperature_aloft_assumed = facts.temperature_aloft_assumed;
+  out.notes.push_back(say("lift.crown_excess_note", {{"excess", measure::of(balloon::kCrownExcess)}}));
+  if (!envelope.crown_limit) out.notes.push_back(say("lift.no_crown_limit_note"));
+  if (facts.temperature_aloft_assumed)
+    out.notes.push_back(say("lift.aloft_assumed_note"));
+  else if (worst.filling != air::Filling::measured)
+    out.notes.push_back(say("lift.beyond_measured_note"));
+  if (!facts.dew_point) out.notes.push_back(say("lift.dry_note"));
+  return out;
+}
+
+Result<FuelSection> fuel_of(const Facts& facts) {
+  if (!facts.fuel) return tl::unexpected{facts.fuel.error()};
+  if (!facts.reserves) return tl::unexpected{facts.reserves.error()};
+  const balloon::FlightFuel& f = *facts.fuel;
+  FuelSection out;
+  out.flow = f.flow;
+  out.flow_unlucky = f.flow_unlucky;
+  out.inflation = f.inflation;
+  out.climbs = f.climbs;
+  out.level = f.level;
+  out.allowance = f.allowance;
+  out.used = f.used;
+  out.used_unlucky = f.used_unlucky;
+  out.climb_count = f.climb_count;
+  out.allowance_fraction = f.allowance_fraction;
+  out.uncertainty_fraction = balloon::HeatSettings{}.uncertainty;
+  out.reserve = facts.reserves->smallest_side;
+  out.missing = facts.reserves->short_of;
+  for (const balloon::SideReserve& side : facts.reserves->sides)
+    out.sides.push_back({side.group, side.usable, side.drawn, side.left, side.reserve});
+  for (std::size_t i = 0; i < facts.cylinders.size(); ++i) {
+    const CylinderFacts& c = facts.cylinders[i];
+    const balloon::CylinderDraw& draw = facts.reserves->cylinders[i];
+    CylinderLine line{.id = c.cylinder->id,
+                      .group = c.cylinder->group,
+                      .liquid = c.liquid,
+                      .temperature = c.temperature,
+                      .pressure = std::nullopt,
+                      .mass = draw.liquid,
+                      .usable = draw.usable,
+                      .drawn = draw.drawn,
+                      .left = draw.left,
+                      .reserve = draw.reserve};
+    if (c.saturation && facts.station_pressure)
+      line.pressure = propane::gauge(c.saturation->pressure, *facts.station_pressure);
+    out.by_cylinder.push_back(std::move(line));
+  }
+  return out;
+}
+
+WindSection winds_of(const Facts& facts) {
+  const AltitudeAmsl ground = facts.morning.flight.field.elevation;
+  return wind_section(facts.winds, facts.highest().value_or(ground));
+}
+
+std::optional<AirSection> air_of(const Facts& facts) {
+  if (!facts.station_pressure || !facts.temperature) return std::nullopt;
+  const auto height = air::pressure_altitude(*facts.station_pressure);
+  // Without a dew point the air is taken as dry, which makes the density altitude too low by at most 60 m below 30 C.
+  const Temperature t = facts.temperature->value;
+  const Temperature dew = facts.dew_point ? std::min(facts.dew_point->value, t) : celsius(-60.0);
+  const auto density =
+      air::density({.temperature = t, .dew_point = std::min(dew, t), .pressure = *facts.station_pressure});
+  if (!height || !density) return std::nullopt;
+  const auto density_height = air::density_altitude(*density);
+  if (!density_height) return std::nullopt;
+  return AirSection{*facts.station_pressure, *height, *density_height};
+}
+
+std::optional<SunSection> sun_of(const Facts& facts) {
+  if (!facts.sun) return std::nullopt;
+  const auto local = [&](const std::optional<Instant>& t) {
+    return t ? std::optional{Moment{*t, facts.morning.flight.time.offset}} : std::nullopt;
+  };
+  return SunSection{local(facts.sun->civil_dawn), local(facts.sun->sunrise), local(facts.sun->sunset),
+                    local(facts.sun->civil_dusk), Moment{facts.sun->transit, facts.morning.flight.time.offset}};
+}
+
+Sentence line_for(Standing standing, const std::vector<Limit>& limits) {
+  const auto count = [&](auto&& wanted) {
+    return measure::count(static_cast<double>(std::count_if(limits.begin(), limits.end(), wanted)));
+  };
+  const Measure outside = count([](const Limit& l) { return l.state == LimitState::outside && !l.accepted; });
+  const Measure unknown =
+      count([](const Limit& l) { return l.state == LimitState::not_known && l.kind == LimitKind::must; });
+  const Measure near = count([](const Limit& l) { return l.state == LimitState::near; });
+  const Measure accepted = count([](const Limit& l) { return l.accepted.has_value(); });
+  const Measure to_look =
+      count([](const Limit& l) { return l.state == LimitState::not_known && l.kind == LimitKind::look; });
+  return say("standing." + std::string(name_of(standing)),
+             {{"outside", outside}, {"unknown", unknown}, {"near", near}, {"accepted", accepted}, {"look", to_look}});
+}
+
+// The usual cautions, shown wherever the figures are.
+std::vector<Sentence> cautions_of(const Facts& facts) {
+  std::vector<Sentence> out{say("caution.manual_first"), say("caution.pilot_decides"), say("caution.weather_changes")};
+  if (facts.fuel)
+    out.push_back(say("caution.fuel_model", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
+  out.push_back(say("caution.full_is_proven"));
+  out.push_back(say("caution.pressure_is_not_quantity"));
+  out.push_back(say("caution.power_lines"));
+  return out;
+}
+
+}  // namespace
+
+WindSection wind_section(const wind::WindProfile& profile, AltitudeAmsl up_to) {
+  WindSection out;
+  for (const wind::Level& level : profile.levels()) {
+    WindLine line;
+    line.altitude = level.altitude;
+    line.height = height_over(profile.ground(), level.altitude);
+    line.from = level.wind.direction_from();
+    line.speed = level.wind.speed();
+    line.spread = level.spread;
+    line.temperature = level.temperature;
+    for (const wind::Source& source : level.sources) line.sources.push_back({source.kind, source.name, source.time});
+    out.levels.push_back(std::move(line));
+  }
+  for (const wind::Gap& gap : profile.gaps(up_to)) out.gaps.push_back({gap.bottom, gap.top});
+  if (const auto s = wind::steerage(profile, profile.ground(), up_to))
+    out.steerage = SteerageLine{s->left, s->right, height_over(profile.ground(), s->left_at),
+                                height_over(profile.ground(), s->right_at), s->turn};
+  return out;
+}
+
+LoadSheet load_sheet(const Morning& morning) { return facts_of(morning).load; }
+Result<LiftSection> lift_section(const Morning& morning) { return lift_of(facts_of(morning)); }
+Result<FuelSection> fuel_section(const Morning& morning) { return fuel_of(facts_of(morning)); }
+WindSection wind_section(const Morning& morning) { return winds_of(facts_of(morning)); }
+
+FlightSheet sheet(const Morning& morning) {
+  const Facts facts = facts_of(morning);
+  FlightSheet out;
+  out.as_of = morning.as_of;
+  out.balloon = morning.balloon.name;
+  out.field = morning.flight.field.name;
+  out.time = morning.flight.time;
+  out.planned = morning.flight.planned;
+  out.limits = limits::all(facts);
+  out.standing = standing_of(out.limits);
+  out.standing_line = line_for(out.standing, out.limits);
+  out.load = facts.load;
+  if (auto lift = lift_of(facts)) out.lift = *std::move(lift);
+  if (auto fuel = fuel_of(facts)) out.fuel = *std::move(fuel);
+  out.winds = winds_of(facts);
+  out.air = air_of(facts);
+  out.sun = sun_of(facts);
+  out.cautions = cautions_of(facts);
+  return out;
+}
+
+}  // namespace pappus::sheet

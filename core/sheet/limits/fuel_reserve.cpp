@@ -1,0 +1,73 @@
+// Level flight left at landing, at one standard deviation on the unlucky side: on the smallest independent side, and where a
+// rule asks for a reserve, on all of them together.
+#include "core/sheet/defaults.hpp"
+#include "core/sheet/limits/limits.hpp"
+
+namespace pappus::sheet::limits {
+namespace {
+
+bool single_cylinder(const Facts& facts) { return facts.morning.balloon.cylinders.size() == 1; }
+
+Duration usual_reserve(const Facts& facts) {
+  return single_cylinder(facts) ? kDefaults.reserve_single_cylinder : kDefaults.reserve;
+}
+
+// What both limits have in common; false where the fuel is not known.
+bool judge(const Facts& facts, Duration least, Limit& limit) {
+  limit.bound = Bound{measure::of(least), Side::at_least};
+  limit.near_bound = Bound{measure::of(kDefaults.reserve_near * least), Side::at_least};
+  if (!facts.fuel || !facts.reserves) {
+    limit.finding = facts.fuel ? facts.reserves.error().sentence : facts.fuel.error().sentence;
+    limit.remedy = say("limit.fuel_reserve.give_fuel");
+    return false;
+  }
+  for (const CylinderFacts& c : facts.cylinders)
+    if (c.seen && (!limit.age || facts.age(*c.seen) > *limit.age)) limit.age = facts.age(*c.seen);
+  limit.notes.push_back(
+      say("limit.fuel_reserve.unlucky_note", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
+  return true;
+}
+
+void conclude(const Facts& facts, Limit& limit) {
+  limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
+  if (facts.reserves->short_of > Mass{}) {
+    limit.state = LimitState::outside;
+    limit.finding = say("limit.fuel_reserve.short", {{"mass", measure::of(facts.reserves->short_of)}});
+  }
+  if (limit.state != LimitState::inside) limit.remedy = say("limit.fuel_reserve.shorter");
+}
+
+}  // namespace
+
+Limit fuel_reserve(const Facts& facts) {
+  Limit limit;
+  limit.name = "fuel_reserve";
+  const auto own = facts.morning.flight.minimum.reserve;
+  limit.source = {own ? Authority::own_minimum : Authority::ours, {}};
+  if (!judge(facts, own.value_or(usual_reserve(facts)), limit)) return limit;
+  limit.value = measure::of(facts.reserves->smallest_side);
+  const std::size_t sides = facts.reserves->sides.size();
+  std::vector<Argument> told{{"value", *limit.value}, {"used", measure::of(facts.fuel->used_unlucky)}};
+  if (sides > 1) told.push_back({"sides", measure::count(static_cast<double>(sides))});
+  limit.finding = say(sides > 1 ? "limit.fuel_reserve.found" : "limit.fuel_reserve.one_side", std::move(told));
+  conclude(facts, limit);
+  return limit;
+}
+
+std::optional<Limit> fuel_reserve_rule(const Facts& facts) {
+  // No rule of the United States gives balloons a reserve in minutes: 14 CFR 91.151 does not reach them.
+  if (facts.morning.flight.rules != RuleSet::eu) return std::nullopt;
+  Limit limit;
+  limit.name = "fuel_reserve_rule";
+  limit.source = {Authority::law, "AMC1 BOP.BAS.110"};
+  if (!judge(facts, usual_reserve(facts), limit)) return limit;
+  Duration together;
+  for (const balloon::SideReserve& side : facts.reserves->sides) together += side.reserve;
+  limit.value = measure::of(together);
+  limit.finding =
+      say("limit.fuel_reserve_rule.found", {{"value", *limit.value}, {"used", measure::of(facts.fuel->used_unlucky)}});
+  conclude(facts, limit);
+  return limit;
+}
+
+}  // namespace pappus::sheet::limits

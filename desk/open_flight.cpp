@@ -1,0 +1,59 @@
+#include "desk/open_flight.hpp"
+
+#include <algorithm>
+#include <iterator>
+
+#include "formats/text/pilot/balloon_file.hpp"
+#include "formats/text/pilot/flight_file.hpp"
+
+namespace pappus::desk {
+namespace {
+
+template <class T>
+void take_issues(std::vector<Issue>& into, Parsed<T>& from) {
+  std::move(from.issues.begin(), from.issues.end(), std::back_inserter(into));
+}
+
+}  // namespace
+
+Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, const Clock& clock,
+                                   const std::optional<Moment>& now) {
+  Parsed<sheet::Morning> out;
+  const auto flight_text = files.read(path);
+  if (!flight_text) {
+    out.issues.push_back(flight_text.error());
+    return out;
+  }
+  auto flight = text::parse_flight(*flight_text, path);
+  take_issues(out.issues, flight);
+  if (!flight.value) return out;
+
+  const std::string balloon_path = files.beside(path, flight.value->balloon);
+  const auto balloon_text = files.read(balloon_path);
+  if (!balloon_text) {
+    Issue issue = balloon_text.error();
+    issue.where = Where{path, 0, 0, "balloon"};
+    out.issues.push_back(std::move(issue));
+    return out;
+  }
+  auto balloon = text::parse_balloon(*balloon_text, balloon_path);
+  take_issues(out.issues, balloon);
+  if (!balloon.value) return out;
+
+  const sheet::Flight& read = flight.value->flight;
+  Moment as_of{clock.now(), read.time.offset};
+  if (read.as_of) as_of = *read.as_of;
+  if (now) as_of = *now;
+  std::vector<Issue> crossed = text::cross_check(*balloon.value, *flight.value, as_of.at);
+  std::move(crossed.begin(), crossed.end(), std::back_inserter(out.issues));
+  if (!std::all_of(out.issues.begin(), out.issues.end(), text::is_warning)) return out;
+
+  sheet::Morning morning;
+  morning.balloon = *std::move(balloon.value);
+  morning.flight = std::move(flight.value->flight);
+  morning.as_of = as_of;
+  out.value = std::move(morning);
+  return out;
+}
+
+}  // namespace pappus::desk

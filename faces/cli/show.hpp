@@ -1,0 +1,25 @@
+/// Answers as a person reads them in a terminal.
+#pragma once
+#include "core/sheet/flight_sheet.hpp"
+#include "desk/answers.hpp"
+#include "faces/cli/terminal.hpp"
+#include "words/words.hpp"
+
+namespace pappus::cli {
+
+void show(Terminal& to, const desk::AirAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::PropaneAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::LiftAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::SunAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::VariationAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::WindsAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const sheet::LiftSection& lift, const words::Reader& reader);
+void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& reader);
+void show(Terminal& to, const sheet::FlightSheet& sheet, const words::Reader& reader);
+
+/// Parts that several pages share.
+void show_winds(Terminal& to, const std::vector<sheet::WindLine>& levels, const std::vector<sheet::GapLine>& gaps,
+                const std::optional<sheet::SteerageLine>& steerage, const words::Reader& reader);
+void show_notes(Terminal& to, const std::vector<Sentence>& notes, const words::Reader& reader);
+
+}  // namespace pappus::cli

@@ -1,0 +1,211 @@
+#include "faces/cli/verbs.hpp"
+
+#include "desk/answers.hpp"
+#include "desk/open_flight.hpp"
+#include "faces/cli/call.hpp"
+#include "faces/cli/show.hpp"
+#include "formats/text/json/json_out.hpp"
+#include "formats/text/quantity/quantity_text.hpp"
+
+namespace pappus::cli {
+namespace {
+
+// Every answer is shown by the overload of its type.
+constexpr auto kShow = [](Terminal& to, const auto& answer, const words::Reader& reader) { show(to, answer, reader); };
+
+Result<AltitudeAmsl> altitude(std::string_view text) {
+  return text::parse_length(text).map([](Length l) { return amsl(l); });
+}
+Result<PressureAltitude> pressure_height(std::string_view text) {
+  return text::parse_length(text).map([](Length l) { return PressureAltitude::at(l); });
+}
+Result<Position> position(std::string_view text) {
+  const auto comma = text.find(',');
+  const auto wrong = [&] {
+    return fail(Errc::bad_input, say("issue.position_unreadable"), std::string(text), "38.90,-133.40");
+  };
+  if (comma == std::string_view::npos) return wrong();
+  const auto latitude = text::parse_number(text.substr(0, comma));
+  const auto longitude = text::parse_number(text.substr(comma + 1));
+  if (!latitude || !longitude) return wrong();
+  return Position::at(*latitude * degree, *longitude * degree);
+}
+Result<Date> date(std::string_view text) {
+  if (const auto d = parse_date(text)) return *d;
+  return fail(Errc::bad_input, say("issue.date_unreadable"), std::string(text), "2027-05-16");
+}
+Result<UtcOffset> offset(std::string_view text) {
+  if (const auto o = parse_offset(text)) return *o;
+  return fail(Errc::bad_input, say("issue.offset_unreadable"), std::string(text), "-09:00");
+}
+Result<Moment> moment(std::string_view text) {
+  if (const auto m = parse_moment(text)) return *m;
+  return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "2027-05-16T05:10:00-09:00");
+}
+
+template <class Question>
+int ask(Call& call, const Question& question) {
+  if (call.refused()) return call.tell_issues();
+  const auto answer = desk::answer(question);
+  if (!answer) return call.fail_with(answer.error());
+  return call.tell(*answer, kShow);
+}
+
+int run_air(Call& call) {
+  const auto elevation = call.needed("--elevation", altitude);
+  const auto qnh = call.needed("--qnh", text::parse_air_pressure);
+  const auto temperature = call.needed("--temperature", text::parse_temperature);
+  const auto dew_point = call.value("--dew-point", text::parse_temperature);
+  return ask(call, desk::AirQuestion{elevation.value_or(AltitudeAmsl{}), qnh.value_or(Pressure{}),
+                                     temperature.value_or(Temperature{}), dew_point});
+}
+
+int run_propane(Call& call) {
+  const auto temperature = call.needed("--temperature", text::parse_temperature);
+  const auto ambient = call.value("--ambient", text::parse_air_pressure);
+  return ask(call, desk::PropaneQuestion{temperature.value_or(Temperature{}), ambient.value_or(standard_atmosphere)});
+}
+
+int run_sun(Call& call) {
+  const auto at = call.needed("--at", position);
+  const auto day = call.needed("--date", date);
+  const auto zone = call.needed("--zone", offset);
+  // A time of day in that zone, or a whole moment.
+  const auto time = call.value("--time", [&](std::string_view text) -> Result<Moment> {
+    if (text.find('T') != std::string_view::npos || !day || !zone) return moment(text);
+    const std::string seconds = text.size() == 5 ? ":00" : "";
+    return moment(iso8601(*day) + "T" + std::string(text) + seconds + iso8601(*zone));
+  });
+  if (zone) call.reader().offset = *zone;
+  return ask(call, desk::SunQuestion{at.value_or(Position{}), day.value_or(Date{}), zone.value_or(UtcOffset{}), time});
+}
+
+int run_variation(Call& call) {
+  const auto at = call.needed("--at", position);
+  const auto elevation = call.needed("--elevation", altitude);
+  const auto day = call.needed("--date", date);
+  return ask(
+      call, desk::VariationQuestion{at.value_or(Position{}), elevation.value_or(AltitudeAmsl{}), day.value_or(Date{})});
+}
+
+// The morning that the one positional names; none after issues were told.
+std::optional<sheet::Morning> opened(Call& call) {
+  if (call.positionals().size() != 1) {
+    call.refuse_missing("FLIGHT");
+    return std::nullopt;
+  }
+  auto morning = desk::open_flight(call.positionals().front(), call.files(), call.clock(), call.now());
+  if (!morning.value) {
+    call.refuse(std::move(morning.issues));
+    return std::nullopt;
+  }
+  call.warn(morning.issues);
+  call.reader().offset = morning.value->as_of.offset;
+  return std::move(morning.value);
+}
+
+template <class Section>
+int tell_section(Call& call, Section section) {
+  if (call.refused()) return call.tell_issues();
+  const auto morning = opened(call);
+  if (!morning) return call.tell_issues();
+  const auto answer = section(*morning);
+  if (!answer) return call.fail_with(answer.error());
+  return call.tell(*answer, kShow);
+}
+
+int run_lift(Call& call) {
+  if (!call.positionals().empty())
+    return tell_section(call, [](const sheet::Morning& m) { return sheet::lift_section(m); });
+  const auto volume = call.needed("--volume", text::parse_volume);
+  const auto height = call.needed("--pressure-altitude", pressure_height);
+  const auto temperature = call.needed("--temperature", text::parse_temperature);
+  const auto envelope = call.needed("--envelope-temperature", text::parse_temperature);
+  return ask(call, desk::LiftQuestion{volume.value_or(Volume{}), height.value_or(PressureAltitude{}),
+                                      temperature.value_or(Temperature{}), envelope.value_or(Temperature{})});
+}
+
+int run_burn(Call& call) {
+  return tell_section(call, [](const sheet::Morning& m) { return sheet::fuel_section(m); });
+}
+
+int run_winds(Call& call) {
+  desk::WindsQuestion question;
+  question.sources = call.positionals();
+  question.at = call.value("--at", position);
+  question.elevation = call.value("--elevation", altitude);
+  question.time = call.value("--time", moment);
+  question.now = call.now();
+  if (question.sources.empty()) call.refuse_missing("SOURCE");
+  if (call.refused()) return call.tell_issues();
+  if (question.time) call.reader().offset = question.time->offset;
+  auto answer = desk::answer(question, call.files(), call.clock());
+  if (!answer.value) {
+    call.refuse(std::move(answer.issues));
+    return call.tell_issues();
+  }
+  call.warn(answer.issues);
+  return call.tell(*answer.value, kShow);
+}
+
+int run_sheet(Call& call) {
+  if (call.refused()) return call.tell_issues();
+  const auto morning = opened(call);
+  if (!morning) return call.tell_issues();
+  return call.tell(sheet::sheet(*morning), kShow);
+}
+
+int run_schema(Call& call) {
+  if (call.refused()) return call.tell_issues();
+  call.print(json::json_schema_of<sheet::FlightSheet>() + "\n");
+  return 0;
+}
+
+}  // namespace
+
+std::span<const VerbSpec> verbs() {
+  static const std::vector<VerbSpec> all{
+      {"sheet", "FLIGHT", {}, run_sheet},
+      {"lift",
+       "[FLIGHT]",
+       {{"--volume", "77000ft3"},
+        {"--pressure-altitude", "1500ft"},
+        {"--temperature", "60F"},
+        {"--envelope-temperature", "190F"}},
+       run_lift},
+      {"burn", "FLIGHT", {}, run_burn},
+      {"winds",
+       "SOURCE...",
+       {{"--at", "38.90,-133.40"}, {"--elevation", "1500m"}, {"--time", "2027-05-16T05:10:00-09:00"}},
+       run_winds},
+      {"air",
+       "",
+       {{"--elevation", "1500m", true},
+        {"--qnh", "1018hPa", true},
+        {"--temperature", "28C", true},
+        {"--dew-point", "10C"}},
+       run_air},
+      {"propane", "", {{"--temperature", "20C", true}, {"--ambient", "1013.25hPa"}}, run_propane},
+      {"sun",
+       "",
+       {{"--at", "38.90,-133.40", true},
+        {"--date", "2027-05-16", true},
+        {"--zone", "-09:00", true},
+        {"--time", "05:10"}},
+       run_sun},
+      {"variation",
+       "",
+       {{"--at", "38.90,-133.40", true}, {"--elevation", "1500m", true}, {"--date", "2027-05-16", true}},
+       run_variation},
+      {"schema", "", {}, run_schema},
+  };
+  return all;
+}
+
+std::span<const OptionSpec> common_options() {
+  static const std::vector<OptionSpec> all{
+      {"--json", ""}, {"--units", "us"}, {"--language", "en"}, {"--now", "2027-05-16T04:50:00-09:00"}};
+  return all;
+}
+
+}  // namespace pappus::cli

@@ -1,0 +1,187 @@
+#include "formats/text/pilot/toml_tree.hpp"
+
+#include <algorithm>
+#include <utility>
+
+// Without exceptions the library hands its error out as a value.
+#define TOML_EXCEPTIONS 0
+#define TOML_HEADER_ONLY 1
+#define TOML_ENABLE_FORMATTERS 0
+#define TOML_ENABLE_WINDOWS_COMPAT 0
+#include <toml++/toml.h>
+
+#include "formats/text/quantity/quantity_text.hpp"
+
+namespace pappus::text {
+namespace {
+
+constexpr int kDeepest = 16;
+
+// toml++ 3.3.0 builds and destroys tables recursively and sets no limit to the depth of "[a.a.a.a...]": a file of a
+// hundred kilobytes overflows the stack. So depth is counted before it sees the text. The scanner knows strings and
+// comments and nothing else; where a text is malformed it may miscount, but there the library stops anyway.
+class DepthScanner {
+ public:
+  explicit DepthScanner(std::string_view text) : text_{text} {}
+
+  // The place of the first character that stands too deep.
+  std::optional<TomlSpan> first_too_deep() {
+    int brackets = 0, dots = 0;
+    while (at_ < text_.size()) {
+      const char c = text_[at_];
+      if (c == '"' || c == '\'') {
+        skip_string(c);
+        continue;
+      }
+      if (c == '#') {
+        while (at_ < text_.size() && text_[at_] != '\n') ++at_;
+        continue;
+      }
+      if (c == '[' || c == '{') ++brackets;
+      if ((c == ']' || c == '}') && brackets > 0) --brackets;
+      if (c == '.')
+        ++dots;
+      else if (std::string_view{"\n=,[]{}"}.find(c) != std::string_view::npos)
+        dots = 0;
+      if (brackets > kDeepest || dots > kDeepest) return here();
+      ++at_;
+    }
+    return std::nullopt;
+  }
+
+ private:
+  void skip_string(char quote) {
+    const std::string fence(3, quote);
+    const bool multi_line = text_.substr(at_, 3) == fence;
+    at_ += multi_line ? 3 : 1;
+    while (at_ < text_.size()) {
+      const char c = text_[at_];
+      if (c == '\\' && quote == '"') {
+        at_ += 2;
+      } else if (multi_line ? text_.substr(at_, 3) == fence : c == quote) {
+        at_ += multi_line ? 3 : 1;
+        return;
+      } else if (!multi_line && c == '\n') {
+        return;
+      } else {
+        ++at_;
+      }
+    }
+  }
+
+  [[nodiscard]] TomlSpan here() const {
+    const std::string_view before = text_.substr(0, at_);
+    const int line = 1 + static_cast<int>(std::count(before.begin(), before.end(), '\n'));
+    const std::size_t newline = before.rfind('\n');
+    const std::size_t start = newline == std::string_view::npos ? 0 : newline + 1;
+    const auto starts_character = [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; };
+    const std::string_view left = before.substr(start);
+    const int column = 1 + static_cast<int>(std::count_if(left.begin(), left.end(), starts_character));
+    return {line, column, line, column + 1};
+  }
+
+  std::string_view text_;
+  std::size_t at_ = 0;
+};
+
+TomlSpan span_of(const toml::source_region& source) {
+  return {static_cast<int>(source.begin.line), static_cast<int>(source.begin.column), static_cast<int>(source.end.line),
+          static_cast<int>(source.end.column)};
+}
+
+std::optional<Date> date_of(const toml::date& d) { return Date::of(d.year, d.month, d.day); }
+
+std::optional<Moment> moment_of(const toml::date_time& t) {
+  constexpr int most_offset = 14 * 60;
+  const auto date = date_of(t.date);
+  if (!date || !t.offset || t.offset->minutes > most_offset || t.offset->minutes < -most_offset) return std::nullopt;
+  const UtcOffset offset{t.offset->minutes};
+  const double seconds = t.time.second + static_cast<double>(t.time.nanosecond) * 1.0e-9;
+  return Moment{instant_of(*date, t.time.hour, t.time.minute, seconds, offset), offset};
+}
+
+TomlNode node_of(const toml::node& from) {
+  TomlNode out;
+  out.span = span_of(from.source());
+  switch (from.type()) {
+    case toml::node_type::table:
+      out.kind = TomlKind::table;
+      for (const auto& [key, value] : *from.as_table()) {
+        const toml::source_position at = key.source().begin;
+        out.members.push_back(
+            {std::string(key.str()), static_cast<int>(at.line), static_cast<int>(at.column), node_of(value)});
+      }
+      break;
+    case toml::node_type::array:
+      out.kind = TomlKind::list;
+      for (const toml::node& item : *from.as_array()) out.items.push_back(node_of(item));
+      break;
+    case toml::node_type::string:
+      out.kind = TomlKind::text;
+      out.text = from.as_string()->get();
+      break;
+    case toml::node_type::integer:
+      out.kind = TomlKind::integer;
+      out.integer = from.as_integer()->get();
+      out.number = static_cast<double>(out.integer);
+      break;
+    case toml::node_type::floating_point:
+      out.kind = TomlKind::number;
+      out.number = from.as_floating_point()->get();
+      break;
+    case toml::node_type::boolean:
+      out.kind = TomlKind::truth;
+      out.truth = from.as_boolean()->get();
+      break;
+    case toml::node_type::date:
+      out.kind = TomlKind::date;
+      out.date = date_of(from.as_date()->get());
+      break;
+    case toml::node_type::time: out.kind = TomlKind::clock; break;
+    case toml::node_type::date_time: {
+      const toml::date_time& t = from.as_date_time()->get();
+      out.kind = t.offset ? TomlKind::moment : TomlKind::local_moment;
+      out.date = date_of(t.date);
+      out.moment = moment_of(t);
+      break;
+    }
+    case toml::node_type::none: break;  // a parsed document holds no such node
+  }
+  return out;
+}
+
+std::string_view line_of(std::string_view text, int line) {
+  for (int i = 1; i < line; ++i) {
+    const std::size_t end = text.find('\n');
+    if (end == std::string_view::npos) return {};
+    text.remove_prefix(end + 1);
+  }
+  return text.substr(0, text.find('\n'));
+}
+
+tl::unexpected<Issue> refuse(Sentence sentence, Where where, std::string got, std::string wanted) {
+  return tl::unexpected<Issue>{
+      Issue{Errc::bad_input, std::move(sentence), std::move(where), std::move(got), std::move(wanted)}};
+}
+
+}  // namespace
+
+Result<TomlNode> parse_toml(std::string_view toml, std::string_view file) {
+  const std::string name(file);
+  if (toml.size() > kLongestFile)
+    return refuse(say("issue.file_too_large"), {name, 0, 0, {}},
+                  std::to_string(toml.size()) + " bytes", "at most " + std::to_string(kLongestFile) + " bytes");
+  if (const auto deep = DepthScanner{toml}.first_too_deep())
+    return refuse(say("issue.toml_too_deep"), {name, deep->line, deep->column, {}}, excerpt(line_of(toml, deep->line)),
+                  "tables and lists at most " + std::to_string(kDeepest) + " deep");
+  const toml::parse_result result = toml::parse(toml);
+  if (!result) {
+    const toml::source_position at = result.error().source().begin;
+    const int line = static_cast<int>(at.line), column = static_cast<int>(at.column);
+    return refuse(say("issue.toml_syntax", {{"detail", excerpt(result.error().description())}}),
+                  {name, line, column, {}}, excerpt(line_of(toml, line)), "a line such as mass = \"82kg\"");
+  }
+  return node_of(result.table());
+}
+
+}  // namespace pappus::text

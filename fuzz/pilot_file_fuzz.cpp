@@ -1,0 +1,74 @@
+// Any bytes at all as a balloon file and as a flight file: no crash, a value or an issue that is more than a warning and
+// never both, issues in the order of the file with places inside it, and a value that keeps the rules.
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "formats/text/pilot/balloon_file.hpp"
+#include "formats/text/pilot/flight_file.hpp"
+
+namespace {
+
+using pappus::Issue;
+
+void require(bool holds, const char* law) {
+  if (holds) return;
+  std::fprintf(stderr, "broken: %s\n", law);
+  std::abort();
+}
+
+void check_issues(const std::vector<Issue>& issues, std::string_view text) {
+  const auto lines = 1 + std::count(text.begin(), text.end(), '\n');
+  int before = 0;
+  for (const Issue& issue : issues) {
+    require(issue.where.line >= before && issue.where.line <= lines, "issues in the order of the file, inside it");
+    require(issue.where.file == "f.toml", "an issue names its file");
+    require(!issue.sentence.key.empty(), "an issue says what is wrong");
+    before = issue.where.line;
+  }
+}
+
+void check_balloon(std::string_view text) {
+  const auto parsed = pappus::text::parse_balloon(text, "f.toml");
+  check_issues(parsed.issues, text);
+  require(parsed.value.has_value() == parsed.issues.empty(), "a balloon or an issue");
+  if (!parsed.value) return;
+  const pappus::balloon::Balloon& b = *parsed.value;
+  require(!b.burners.empty() && !b.cylinders.empty(), "a balloon has a burner and a cylinder");
+  for (const auto& c : b.cylinders) {
+    require(!c.id.empty() && !c.group.empty(), "a cylinder has an id and a group");
+    require(c.level_fill <= c.shell, "level fill within the shell");
+    require(c.usable_to >= 0.0 && c.usable_to <= 0.5, "usable_to in its range");
+  }
+}
+
+void check_flight(std::string_view text) {
+  const auto parsed = pappus::text::parse_flight(text, "f.toml");
+  check_issues(parsed.issues, text);
+  const bool grave = !std::all_of(parsed.issues.begin(), parsed.issues.end(), pappus::text::is_warning);
+  require(parsed.value.has_value() != grave, "a flight or an issue that withholds it");
+  if (!parsed.value) return;
+  const pappus::sheet::Flight& f = parsed.value->flight;
+  const auto is_pilot = [](const pappus::people::Person& p) { return p.role == pappus::people::Role::pilot; };
+  require(std::count_if(f.aboard.begin(), f.aboard.end(), is_pilot) == 1, "exactly one pilot");
+  for (const auto& ladder : f.ladders)
+    for (std::size_t i = 1; i < ladder.rows.size(); ++i)
+      require(ladder.rows[i - 1].altitude < ladder.rows[i].altitude, "rows rise");
+  pappus::balloon::Balloon balloon;
+  balloon.cylinders.emplace_back().id = "1";
+  check_issues(pappus::text::cross_check(balloon, *parsed.value, f.time.at), text);
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+  const std::string text(data, data + size);
+  check_balloon(text);
+  check_flight(text);
+  return 0;
+}

@@ -1,0 +1,172 @@
+#!/usr/bin/env python3
+"""The command line as scripts rely on it: keys, exit status, where text goes, width, colour."""
+import sys
+import os
+import pty
+import subprocess
+import tempfile
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
+from program import DEMO, PAPPUS, ROOT, claim, close, pappus
+
+# --- the keys that stay, and a published or hand-checked figure for each verb
+AIR = ("air", "--elevation", "1500m", "--qnh", "1018hPa", "--temperature", "28C", "--dew-point", "10C")
+VERBS = [
+    # arguments, keys, key, value, tolerance, source
+    (AIR, "station_pressure_pa density_kg_m3 virtual_temperature_k pressure_altitude_m density_altitude_m",
+     "station_pressure_pa", 84966.30, 0.2, "ICAO QNH definition, row QNH-001"),
+    (("propane", "--temperature", "20C"),
+     "saturation_pressure_pa gauge_pressure_pa liquid_density_kg_m3 vapour_density_kg_m3 latent_heat_j_kg",
+     "saturation_pressure_pa", 836461, 84, "Lemmon et al. 2009, row PROP-085"),
+    (("lift", "--volume", "77000ft3", "--pressure-altitude", "1500ft", "--temperature", "60F",
+      "--envelope-temperature", "190F"), "gross_lift_kg", "gross_lift_kg", 1120 * 0.45359237, 0.02 * 508,
+     "FAA-H-8083-11B fig. 3-13, W1"),
+    (("lift", DEMO), "mean_temperature_needed_k crown_temperature_expected_k worst_altitude_amsl_m margin_kg",
+     "crown_excess_k", 20, 0, "the stated excess"),
+    (("burn", DEMO), "flow_kg_s used_kg reserve_s by_cylinder", None, 0, 0, ""),
+    (("sun", "--at", "39.742476,-105.1786", "--date", "2003-10-17", "--zone", "-07:00", "--time", "12:30:30"),
+     "civil_dawn sunrise transit sunset civil_dusk azimuth_true_deg elevation_deg", "azimuth_true_deg", 194.34024, 0.001,
+     "Reda and Andreas, NREL/TP-560-34302, table A5.1"),
+    (("variation", "--at", "16.7758,-3.0094", "--elevation", "300m", "--date", "2025-01-01"),
+     "declination_deg valid_until", "declination_deg", -1.04, 0.01, "WMM2025 worked example of a geodesy library's manual"),
+    (("winds", DEMO), "levels gaps issues", None, 0, 0, ""),
+    (("sheet", DEMO), "as_of standing limits load fuel winds cautions", None, 0, 0, ""),
+]
+for arguments, keys, key, value, tolerance, source in VERBS:
+    answer = pappus(*arguments, "--json")
+    claim(f"{arguments[0]} answers", answer.status == 0, answer.err)
+    if answer.status != 0:
+        continue
+    for name in keys.split():
+        claim(f"{arguments[0]} --json has {name}", name in answer.json)
+    if key:
+        claim(f"{arguments[0]} {key} by {source}", abs(answer.json[key] - value) <= tolerance, answer.json[key])
+    plain = pappus(*arguments)
+    claim(f"{arguments[0]} without --json is for a person", plain.status == 0 and not plain.out.startswith("{"))
+    for units in ("us", "metric"):
+        widest = max(len(line) for line in pappus(*arguments, "--units", units).out.splitlines())
+        claim(f"{arguments[0]} --units {units} fits 80 columns", widest <= 80, widest)
+    claim(f"{arguments[0]} leaves no text without words", "<" not in plain.out and "{" not in plain.out, plain.out)
+
+sunset = pappus("sun", "--at", "39.742476,-105.1786", "--date", "2003-10-17", "--zone", "-07:00", "--json").json["sunset"]
+claim("the sunset is that of the local day", sunset == "2003-10-17T17:18:52-07:00", sunset)
+polar = pappus("sun", "--at", "78.2,15.6", "--date", "2026-12-21", "--zone", "+01:00", "--json").json
+claim("in polar night the sun's events are null", polar["sunrise"] is None and polar["sunset"] is None, polar)
+
+# --- the sheet's limits
+sheet = pappus("sheet", DEMO, "--json").json
+for limit in sheet["limits"]:
+    for name in "name state kind value bound source age_s remedy accepted".split():
+        claim(f"limit {limit.get('name')} has {name}", name in limit)
+    claim(f"limit {limit['name']} state", limit["state"] in ("inside", "near", "outside", "not_known"))
+    claim(f"limit {limit['name']} is not outside on the demo's good morning", limit["state"] != "outside", limit)
+    if limit["value"] is not None:
+        claim(f"limit {limit['name']} value has si and unit", set(limit["value"]) == {"si", "unit"})
+    if limit["bound"] is not None:
+        claim(f"limit {limit['name']} bound has si, unit, side", set(limit["bound"]) == {"si", "unit", "side"})
+    claim(f"limit {limit['name']} names whose bound it is", {"kind", "name"} == set(limit["source"]))
+unknown = [l["name"] for l in sheet["limits"] if l["state"] == "not_known"]
+claim("at most two limits of the demo are not known", len(unknown) <= 2, unknown)
+claim("the demo's standing", sheet["standing"] == "with_care", sheet["standing"])
+claim("the worst height of the demo's inversion is aloft", sheet["lift"]["worst_height_agl_m"] > 200)
+
+# --- the present is an input
+later = pappus("sheet", DEMO, "--now", "2027-05-16T08:30:00-09:00", "--json").json
+claim("--now is recorded", later["as_of"] == "2027-05-16T08:30:00-09:00", later["as_of"])
+aged = {l["name"]: l["state"] for l in later["limits"]}
+claim("what was fresh has aged", aged["report_age"] == "outside" and aged["winds_age"] == "outside", aged)
+claim("an answer that speaks against flying is still an answer",
+      pappus("sheet", DEMO, "--now", "2027-05-16T08:30:00-09:00").status == 0 and later["standing"] == "against")
+early = pappus("sheet", DEMO, "--now", "2027-05-16T03:00:00-09:00")
+claim("what was seen after the present is refused", early.status == 3 and "wind[1].seen" in early.err, early.err)
+
+# --- exit status, and faults that name what is wrong
+CALLS = [
+    (("shet", DEMO), 2, ("shet", "sheet")),
+    (("sheet",), 2, ("FLIGHT",)),
+    (("sheet", DEMO, "--jsn"), 2, ("--jsn", "--json")),
+    (("sheet", DEMO, "--units", "imperial"), 2, ("imperial", "us, metric")),
+    (("sheet", DEMO, "--now", "dawn"), 3, ("dawn", "--now")),
+    (("air", "--elevation", "1500m", "--qnh", "1018hPa"), 2, ("--temperature",)),
+    (AIR[:2] + ("1500",) + AIR[3:], 3, ("1500", "--elevation", "1500ft")),
+    (AIR[:2] + ("1500kg",) + AIR[3:], 3, ("1500kg", "--elevation")),
+    (AIR[:4] + ("700hPa",) + AIR[5:], 4, ("700hPa", "850hPa")),
+    (("propane", "--temperature", "90C"), 4, ()),
+    (("propane", "--temperature", "warm"), 3, ("warm",)),
+    (("variation", "--at", "38.9,-133.4", "--elevation", "0m", "--date", "2041-01-01"), 4, ("2020",)),
+    (("variation", "--at", "98.9,-133.4", "--elevation", "0m", "--date", "2027-01-01"), 3, ("-90 to 90",)),
+    (("sun", "--at", "here", "--date", "2027-01-01", "--zone", "Z"), 3, ("here",)),
+    (("sun", "--at", "38.9,-133.4", "--date", "2027-02-30", "--zone", "Z"), 3, ("2027-02-30",)),
+    (("sheet", "no/such/flight.toml"), 3, ("no/such/flight.toml",)),
+    (("sheet", "demo"), 3, ("demo",)),
+    (("winds", "CHANGELOG.md"), 2, ("--elevation",)),
+]
+for arguments, status, told in CALLS:
+    answer = pappus(*arguments)
+    name = "pappus " + " ".join(arguments)
+    claim(f"{name}: status {status}", answer.status == status, f"{answer.status} {answer.err}")
+    for word in told:
+        claim(f"{name}: names {word}", word in answer.err, answer.err)
+    claim(f"{name}: leaves no text without words", "<" not in answer.err and "{" not in answer.err, answer.err)
+    claim(f"{name}: says nothing on standard output", answer.out == "", answer.out)
+    structured = pappus(*arguments, "--json") if status != 2 else None
+    if structured:
+        claim(f"{name} --json: tells the issues as JSON", structured.json["issues"][0]["message"] != "")
+
+past = pappus("variation", "--at", "38.9,-133.4", "--elevation", "0m", "--date", "2031-01-01", "--json").json
+claim("past the model's end the answer is marked", past["within_validity"] is False and len(past["notes"]) == 2, past)
+
+# --- all faults of a file at once
+with tempfile.TemporaryDirectory() as folder:
+    text = (ROOT / DEMO).read_text().replace("../../balloons/", str(ROOT / "demo/balloons") + "/")
+    broken = (text.replace('elevation = "1500m"', "elevation = 1500").replace('mass = "64kg"', 'mass = "64"')
+              .replace("planned =", "plannd =").replace('airspace = "G"', 'airspace = "Q"'))
+    path = Path(folder) / "flight.toml"
+    path.write_text(broken)
+    answer = pappus("sheet", str(path))
+    claim("four faults are four lines", answer.status == 3 and len(answer.err.strip().splitlines()) >= 4, answer.err)
+    for word in ("field.elevation", "aboard[2].mass", "plannd", "planned", "field.airspace"):
+        claim(f"the faults name {word}", word in answer.err, answer.err)
+    path.write_text(text)
+    claim("the same file mended is read", pappus("sheet", str(path)).status == 0)
+    claim("a flight on standard input is read", pappus("sheet", "-", stdin=text).status == 0)
+    reports = Path(folder) / "reports.txt"
+    reports.write_text("good morning,\nMETAR XSGB 161335Z 10002KT 10SM CLR 03/M01 A3006\nMETAR XSGC 161340Z 090Q5KT 9999 04/01 Q1018=\n")
+    winds = pappus("winds", str(reports), "--elevation", "1500m", "--time", "2027-05-16T05:10:00-09:00", "--json")
+    claim("winds reads pasted reports", winds.status == 0 and len(winds.json["levels"]) == 1, winds.out)
+    claim("what it did not understand is told with its place",
+          any(i["got"] == "090Q5KT" and i["line"] == 3 for i in winds.json["issues"]), winds.out)
+
+# --- help
+claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
+claim("pappus --help is an answer", pappus("--help").status == 0)
+claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
+for verb in ("sheet", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema"):
+    text = pappus(verb, "--help")
+    claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<" not in text.out, text.out)
+
+
+# --- colour only on a terminal, and not against NO_COLOR
+def on_a_terminal(env):
+    master, slave = pty.openpty()
+    child = subprocess.Popen([PAPPUS, "sheet", DEMO], stdout=slave, cwd=ROOT, env={**os.environ, **env})
+    os.close(slave)
+    text = b""
+    try:
+        while chunk := os.read(master, 65536):
+            text += chunk
+    except OSError:
+        pass
+    child.wait(30)
+    return text
+
+
+plain_env = {"NO_COLOR": ""}
+claim("a pipe gets no colour", "\x1b" not in pappus("sheet", DEMO).out)
+claim("a terminal gets colour", b"\x1b[" in on_a_terminal(plain_env))
+claim("NO_COLOR is kept to", b"\x1b[" not in on_a_terminal({"NO_COLOR": "1"}))
+full = subprocess.run([PAPPUS, "sheet", DEMO], stdout=open("/dev/full", "w"), stderr=subprocess.PIPE, cwd=ROOT)
+claim("an answer that can't be written is a failure of the machine", full.returncode == 5, full.returncode)
+
+close()

@@ -1,0 +1,21 @@
+/// Holds a refusal against all that a reader is owed: the code, the sentence, what was found, what would be right.
+#pragma once
+#include <string_view>
+
+#include <gtest/gtest.h>
+
+#include "core/base/issue.hpp"
+
+namespace pappus::testing {
+
+template <class T>
+void expect_refused(const Result<T>& result, Errc code, std::string_view key, std::string_view got,
+                    std::string_view wanted) {
+  ASSERT_FALSE(result.has_value()) << "not refused: " << key;
+  EXPECT_EQ(result.error().code, code) << key;
+  EXPECT_EQ(result.error().sentence.key, key);
+  EXPECT_EQ(result.error().got, got) << key;
+  EXPECT_EQ(result.error().wanted, wanted) << key;
+}
+
+}  // namespace pappus::testing
