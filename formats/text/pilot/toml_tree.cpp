@@ -211,8 +211,8 @@ tl::unexpected<Issue> refuse(Sentence sentence, Where where, std::string got, st
 Result<TomlNode> parse_toml(std::string_view toml, std::string_view file) {
   const std::string name(file);
   if (toml.size() > kLongestFile)
-    return refuse(say("issue.file_too_large"), {name, 0, 0, {}},
-                  std::to_string(toml.size()) + " bytes", "at most " + std::to_string(kLongestFile) + " bytes");
+    return refuse(say("issue.file_too_large"), {name, 0, 0, {}}, std::to_string(toml.size()) + " bytes",
+                  "at most " + std::to_string(kLongestFile) + " bytes");
   if (auto fault = Scanner{toml}.first_fault())
     return refuse(say(std::string(fault->issue)), {name, fault->span.line, fault->span.column, {}},
                   excerpt(line_of(toml, fault->span.line)), std::move(fault->wanted));
