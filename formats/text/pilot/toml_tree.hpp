@@ -52,7 +52,7 @@ struct TomlMember {
 };
 
 /// A file that a person writes is shorter; what is longer is not read.
-inline constexpr std::size_t kLongestFile = 256 * 1024;
+inline constexpr std::size_t kLongestFile = std::size_t{256} * 1024;
 
 /// The root table, or the first fault of the syntax with its place.
 /// Domain    at most kLongestFile bytes; brackets and dotted keys at most 16 deep; no line that a backslash joins to the

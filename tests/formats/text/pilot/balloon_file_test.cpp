@@ -367,7 +367,7 @@ TEST(BalloonFile, KeysOfListsCountFromOne) {
 }
 
 TEST(BalloonFile, AFileTooLargeForAPersonIsNotRead) {
-  const std::string text = kGood + std::string(300 * 1024, '#');
+  const std::string text = kGood + std::string(std::size_t{300} * 1024, '#');
   const Parsed<Balloon> parsed = parse_balloon(text, "large.toml");
   ASSERT_EQ(parsed.issues.size(), 1u);
   EXPECT_EQ(parsed.issues[0].sentence.key, "issue.file_too_large");
