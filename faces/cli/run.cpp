@@ -19,29 +19,29 @@ std::string text_key(const OptionSpec& option) {
   return "help.option." + name;
 }
 
-std::string option_row(const OptionSpec& option, const words::Reader& reader) {
+void show_option(Terminal& to, const OptionSpec& option, const words::Reader& reader) {
   std::string left = "  " + std::string(option.name);
   if (!option.placeholder.empty()) left += " " + std::string(option.placeholder);
-  return fitted(left, 38) + words::worded(text_key(option), reader);
+  to.paragraph(words::worded(text_key(option), reader), 38, left);
 }
 
 std::string verb_help(const VerbSpec& verb, const words::Reader& reader) {
   Terminal to{false};
   const std::string name{verb.name};
-  std::string usage = "pappus " + name;
+  std::string usage = name;
   if (!verb.positional.empty()) usage += " " + std::string(verb.positional);
   for (const OptionSpec& option : verb.options) {
     const std::string text =
         std::string(option.name) + (option.placeholder.empty() ? "" : " " + std::string(option.placeholder));
     usage += option.required ? " " + text : " [" + text + "]";
   }
-  to.paragraph(usage, 7);
+  to.paragraph(usage, 7, "pappus");
   to.line();
   to.paragraph(words::worded("help." + name + ".summary", reader), 0);
   to.paragraph(words::worded("help." + name + ".more", reader), 0);
   to.line();
-  for (const OptionSpec& option : verb.options) to.line(option_row(option, reader));
-  for (const OptionSpec& option : common_options()) to.line(option_row(option, reader));
+  for (const OptionSpec& option : verb.options) show_option(to, option, reader);
+  for (const OptionSpec& option : common_options()) show_option(to, option, reader);
   return to.text();
 }
 

@@ -138,13 +138,13 @@ int run_winds(Call& call) {
   question.now = call.now();
   if (question.sources.empty()) call.refuse_missing("SOURCE");
   if (call.refused()) return call.tell_issues();
-  if (question.time) call.reader().offset = question.time->offset;
   auto answer = desk::answer(question, call.files(), call.clock());
   if (!answer.value) {
     call.refuse(std::move(answer.issues));
     return call.tell_issues();
   }
   call.warn(answer.issues);
+  call.reader().offset = answer.value->time.offset;
   return call.tell(*answer.value, kShow);
 }
 

@@ -138,12 +138,20 @@ with tempfile.TemporaryDirectory() as folder:
     claim("what it did not understand is told with its place",
           any(i["got"] == "090Q5KT" and i["line"] == 3 for i in winds.json["issues"]), winds.out)
 
+    path.write_text(text.replace("lantern.toml", "nowhere.toml"))
+    answer = pappus("sheet", str(path))
+    claim("a balloon file that is not there is named", answer.status == 3 and "nowhere.toml" in answer.err, answer.err)
+
+local = pappus("winds", DEMO).out
+claim("winds are told in the flight's own time", "pibal 04:40" in local, local)
+
 # --- help
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
 for verb in ("sheet", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema"):
     text = pappus(verb, "--help")
+    claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
     claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<" not in text.out, text.out)
 
 
