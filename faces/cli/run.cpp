@@ -6,23 +6,17 @@
 
 #include "core/base/nearest.hpp"
 #include "faces/cli/call.hpp"
+#include "faces/cli/manual.hpp"
 
 namespace pappus::cli {
 namespace {
 
 constexpr std::string_view kVersion = PAPPUS_VERSION;
 
-// The key of an option's text: "help.option.dew_point" for "--dew-point".
-std::string text_key(const OptionSpec& option) {
-  std::string name{option.name.substr(2)};
-  std::replace(name.begin(), name.end(), '-', '_');
-  return "help.option." + name;
-}
-
 void show_option(Terminal& to, const OptionSpec& option, const words::Reader& reader) {
   std::string left = "  " + std::string(option.name);
   if (!option.placeholder.empty()) left += " " + std::string(option.placeholder);
-  to.paragraph(words::worded(text_key(option), reader), 38, left);
+  to.paragraph(words::worded(option_text_key(option.name), reader), 38, left);
 }
 
 std::string verb_help(const VerbSpec& verb, const words::Reader& reader) {

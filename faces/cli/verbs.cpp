@@ -3,6 +3,7 @@
 #include "desk/answers.hpp"
 #include "desk/open_flight.hpp"
 #include "faces/cli/call.hpp"
+#include "faces/cli/manual.hpp"
 #include "faces/cli/show.hpp"
 #include "formats/text/json/json_out.hpp"
 #include "formats/text/quantity/quantity_text.hpp"
@@ -161,6 +162,18 @@ int run_schema(Call& call) {
   return 0;
 }
 
+int run_manual(Call& call) {
+  if (call.refused()) return call.tell_issues();
+  call.print(manual_page(call.reader()));
+  return 0;
+}
+
+int run_completion(Call& call) {
+  if (call.refused()) return call.tell_issues();
+  call.print(bash_completion());
+  return 0;
+}
+
 }  // namespace
 
 std::span<const VerbSpec> verbs() {
@@ -198,6 +211,8 @@ std::span<const VerbSpec> verbs() {
        {{"--at", "38.90,-133.40", true}, {"--elevation", "1500m", true}, {"--date", "2027-05-16", true}},
        run_variation},
       {"schema", "", {}, run_schema},
+      {"manual", "", {}, run_manual},
+      {"completion", "", {}, run_completion},
   };
   return all;
 }
