@@ -182,7 +182,7 @@ std::vector<std::string> placeholders_in(std::string_view text) {
     if (close == std::string_view::npos) break;
     names.emplace_back(text.substr(open + 1, close - open - 1));
   }
-  std::sort(names.begin(), names.end());
+  std::stable_sort(names.begin(), names.end());
   names.erase(std::unique(names.begin(), names.end()), names.end());
   return names;
 }

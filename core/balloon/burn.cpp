@@ -219,6 +219,14 @@ Result<LevelFlow> level_flow(const LevelFlowInputs& inputs) {
                    loss_w * watt,          loss_w / net_j_kg * kilogram_per_second, inputs.settings.uncertainty};
 }
 
+Result<double> burner_output_left(PressureAltitude altitude) {
+  const auto height = [](double feet) { return measure::of(PressureAltitude::at(feet * foot)); };
+  if (auto ok = within({"burn.output_altitude_outside", measure::of(altitude), height(-2000.0), height(20'000.0)}); !ok)
+    return tl::unexpected{ok.error()};
+  constexpr double kLostPerThousandFeet = 0.04;
+  return std::min(1.0, 1.0 - kLostPerThousandFeet * altitude.from_origin().in(1000.0 * foot));
+}
+
 Result<Mass> inflation_fuel(const LevelFlowInputs& inputs) {
   if (auto ok = validated(inputs); !ok) return tl::unexpected{ok.error()};
   if (auto moist = air::moist_factor(inputs.outside); !moist) return tl::unexpected{moist.error()};
@@ -287,7 +295,7 @@ namespace {
 // What stays on each side when `demand_kg` is drawn from the fullest sides until they are level: min(usable, level),
 // with the level at which just that much is drawn.
 double water_level_kg(std::vector<double> usable_kg, double demand_kg) {
-  std::sort(usable_kg.begin(), usable_kg.end(), [](double a, double b) { return a > b; });
+  std::stable_sort(usable_kg.begin(), usable_kg.end(), [](double a, double b) { return a > b; });
   double sum_kg = 0.0;
   for (std::size_t n = 1; n <= usable_kg.size(); ++n) {
     sum_kg += usable_kg[n - 1];

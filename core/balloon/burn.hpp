@@ -64,6 +64,11 @@ Result<LevelFlow> level_flow(const LevelFlowInputs& inputs);
 inline constexpr double kInflationLoss = 0.30;
 /// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of flame.
 inline constexpr double kInflationUncertainty = 0.30;
+/// What is left of a burner's output at a pressure altitude, as a fraction of that at sea level: 4 % lost for each 1,000 ft.
+/// Domain    -2,000 to 20,000 ft; outside it Errc::out_of_range ("burn.output_altitude_outside"). Not above 1.
+/// Source    FAA-H-8083-11B ch. 3, Performance: 12 % lost at 3,000 ft (W29).
+Result<double> burner_output_left(PressureAltitude altitude);
+
 /// Fuel to bring a cold-inflated envelope to flying temperature: (pV/R) c_p ln(T_i/T_a) / (efficiency x heating value),
 /// and kInflationLoss of it. Domain and errors as of level_flow.
 Result<Mass> inflation_fuel(const LevelFlowInputs& inputs);

@@ -67,7 +67,7 @@ struct Merged {
 
 // The rows that serve, rising: each source's own, where no later source spans their altitude.
 std::vector<Merged> merge(std::vector<Contribution>& contributions, AltitudeAmsl ground, const GapRule& rule) {
-  std::sort(contributions.begin(), contributions.end(), later);
+  std::stable_sort(contributions.begin(), contributions.end(), later);
   std::vector<Merged> merged;
   std::vector<Span> taken;
   for (const Contribution& c : contributions) {
@@ -82,8 +82,8 @@ std::vector<Merged> merge(std::vector<Contribution>& contributions, AltitudeAmsl
         taken.push_back({row.altitude, row.altitude});
     }
   }
-  std::sort(merged.begin(), merged.end(),
-            [](const Merged& a, const Merged& b) { return a.row.altitude < b.row.altitude; });
+  std::stable_sort(merged.begin(), merged.end(),
+                   [](const Merged& a, const Merged& b) { return a.row.altitude < b.row.altitude; });
   return merged;
 }
 
@@ -141,7 +141,7 @@ Contribution winds_of(const Ladder& ladder, std::size_t index, AltitudeAmsl grou
     }
   }
   // Of two rows that both end up at the ground the one nearer to it counts, else the one written first.
-  std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
+  std::stable_sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
     return std::tie(a.row.altitude, a.below_ground, a.written_at) <
            std::tie(b.row.altitude, b.below_ground, b.written_at);
   });
@@ -320,7 +320,7 @@ std::optional<Steerage> steerage(const WindProfile& profile, AltitudeAmsl low, A
   if (bottom <= high) sample(high);
   if (courses.empty()) return std::nullopt;
 
-  std::sort(courses.begin(), courses.end(), [](const Course& a, const Course& b) {
+  std::stable_sort(courses.begin(), courses.end(), [](const Course& a, const Course& b) {
     return std::tie(a.clockwise_deg, a.altitude) < std::tie(b.clockwise_deg, b.altitude);
   });
   // The smallest arc that holds all courses is what the widest empty arc leaves.

@@ -77,15 +77,19 @@ Values lines(Random& r) {
 }  // namespace
 
 const std::vector<Group>& groups() {
-  static const std::vector<Group> all{
-      {"exponentials", 2000, exponentials},
-      {"trigonometry", 2000, trigonometry},
-      {"random", 500, random_numbers},
-      {"units", 500, units},
-      {"angles", 1000, angles},
-      {"calendar", 1000, calendar},
-      {"lines", 500, lines},
-  };
+  static const std::vector<Group> all = [] {
+    std::vector<Group> base{
+        {"exponentials", 2000, exponentials},
+        {"trigonometry", 2000, trigonometry},
+        {"random", 500, random_numbers},
+        {"units", 500, units},
+        {"angles", 1000, angles},
+        {"calendar", 1000, calendar},
+        {"lines", 500, lines},
+    };
+    for (const Group& group : model_groups()) base.push_back(group);
+    return base;
+  }();
   return all;
 }
 

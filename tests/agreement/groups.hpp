@@ -18,6 +18,8 @@ struct Group {
   std::function<Values(Random&)> outputs;
 };
 
+/// Of the models (models.cpp), which groups() puts behind the base (groups.cpp).
+std::vector<Group> model_groups();
 const std::vector<Group>& groups();
 
 }  // namespace pappus::agreement

@@ -20,7 +20,7 @@ namespace pappus::text {
 ///           own id; usable_to is 0 %.
 /// Accepts   what section 6 of the design shows; dates also as texts; test_due as "2030-03" or a date; fabric_hours as
 ///           a bare number of hours or with a unit.
-/// Errors    "issue.file_too_large", "issue.toml_syntax", "issue.toml_too_deep"; those of quantity_text.hpp;
+/// Errors    "issue.file_too_large", "issue.toml_syntax", those of toml_tree.hpp and quantity_text.hpp;
 ///           "issue.key_missing", "issue.key_unknown", "issue.value_kind", "issue.text_blank", "issue.date_unreadable",
 ///           "issue.month_unreadable"; one key per rule ("issue.envelope_volume"...).
 Parsed<balloon::Balloon> parse_balloon(std::string_view toml, std::string_view file);

@@ -281,8 +281,7 @@ void Table::refuse(std::string_view key, Errc code, std::string_view issue, std:
 
 void Table::missing(std::string_view key, std::string wanted) const {
   if (record_->is_of_other_kind) return;
-  document_->tell(
-      Issue{Errc::bad_input, say("issue.key_missing"), where(key), {}, std::move(wanted)});
+  document_->tell(Issue{Errc::bad_input, say("issue.key_missing"), where(key), {}, std::move(wanted)});
 }
 
 // ---- TomlDocument

@@ -17,56 +17,98 @@ namespace {
 
 constexpr int kDeepest = 16;
 
-// toml++ 3.3.0 builds and destroys tables recursively and sets no limit to the depth of "[a.a.a.a...]": a file of a
-// hundred kilobytes overflows the stack. So depth is counted before it sees the text. The scanner knows strings and
-// comments and nothing else; where a text is malformed it may miscount, but there the library stops anyway.
-class DepthScanner {
+// What toml++ 3.3.0 must not be shown:
+// - It builds and destroys tables recursively and sets no limit to the depth of "[a.a.a.a...]": a file of a hundred
+//   kilobytes overflows the stack.
+// - Where it looks for blanks, most characters from U+00A1 on lead into undefined behaviour (its issue 190). That is so
+//   outside strings, where TOML allows no such character anyway (name = e with an accent, the quotes forgotten), and
+//   behind a backslash that joins two lines.
+// The scanner knows strings and comments and nothing else; where a text is malformed it may lose its way, but there the
+// library has stopped before.
+class Scanner {
  public:
-  explicit DepthScanner(std::string_view text) : text_{text} {}
+  struct Fault {
+    std::string_view issue;
+    TomlSpan span;
+    std::string wanted;
+  };
 
-  // The place of the first character that stands too deep.
-  std::optional<TomlSpan> first_too_deep() {
+  explicit Scanner(std::string_view text) : text_{text} {
+    if (text_.substr(0, kByteOrderMark.size()) == kByteOrderMark) at_ = kByteOrderMark.size();
+  }
+
+  std::optional<Fault> first_fault() {
     int brackets = 0, dots = 0;
     while (at_ < text_.size()) {
       const char c = text_[at_];
-      if (c == '"' || c == '\'') {
-        skip_string(c);
+      if ((c == '"' || c == '\'') && may_begin_value()) {
+        if (auto fault = skip_string(c)) return fault;
         continue;
       }
       if (c == '#') {
         while (at_ < text_.size() && text_[at_] != '\n') ++at_;
         continue;
       }
+      if (!is_ascii(c)) return Fault{"issue.toml_character", here(), "quotes around it: \"...\""};
       if (c == '[' || c == '{') ++brackets;
       if ((c == ']' || c == '}') && brackets > 0) --brackets;
       if (c == '.')
         ++dots;
       else if (std::string_view{"\n=,[]{}"}.find(c) != std::string_view::npos)
         dots = 0;
-      if (brackets > kDeepest || dots > kDeepest) return here();
+      if (brackets > kDeepest || dots > kDeepest)
+        return Fault{"issue.toml_too_deep", here(), "tables and lists at most " + std::to_string(kDeepest) + " deep"};
       ++at_;
     }
     return std::nullopt;
   }
 
  private:
-  void skip_string(char quote) {
+  static constexpr std::string_view kByteOrderMark = "\xef\xbb\xbf";
+
+  static bool is_ascii(char c) { return static_cast<unsigned char>(c) < 0x80u; }
+
+  // A quote inside a bare word (9"...) opens no string: the library looks on from the word's first character.
+  [[nodiscard]] bool may_begin_value() const {
+    return at_ == 0 || std::string_view{" \t\r\n=,[]{}."}.find(text_[at_ - 1]) != std::string_view::npos ||
+           text_.substr(0, at_) == kByteOrderMark;
+  }
+
+  std::optional<Fault> skip_string(char quote) {
     const std::string fence(3, quote);
     const bool multi_line = text_.substr(at_, 3) == fence;
     at_ += multi_line ? 3 : 1;
     while (at_ < text_.size()) {
       const char c = text_[at_];
       if (c == '\\' && quote == '"') {
-        at_ += 2;
+        if (auto fault = skip_escape()) return fault;
       } else if (multi_line ? text_.substr(at_, 3) == fence : c == quote) {
         at_ += multi_line ? 3 : 1;
-        return;
+        // Up to two quotes may stand right before the closing three.
+        for (int i = 0; multi_line && i < 2 && at_ < text_.size() && text_[at_] == quote; ++i) ++at_;
+        return std::nullopt;
       } else if (!multi_line && c == '\n') {
-        return;
+        return std::nullopt;
       } else {
         ++at_;
       }
     }
+    return std::nullopt;
+  }
+
+  // A backslash and what belongs to it: one character, or the blanks and line ends that it takes away.
+  std::optional<Fault> skip_escape() {
+    ++at_;
+    if (at_ < text_.size() && std::string_view{" \t\r\n\v\f"}.find(text_[at_]) == std::string_view::npos &&
+        is_ascii(text_[at_])) {
+      ++at_;
+      return std::nullopt;
+    }
+    while (at_ < text_.size() && std::string_view{" \t\r\n\v\f"}.find(text_[at_]) != std::string_view::npos) ++at_;
+    if (at_ < text_.size() && !is_ascii(text_[at_]))
+      return Fault{"issue.toml_joined_line", here(),
+                   "an ASCII character behind a backslash and the blanks it takes away"};
+    return std::nullopt;
   }
 
   [[nodiscard]] TomlSpan here() const {
@@ -169,11 +211,11 @@ tl::unexpected<Issue> refuse(Sentence sentence, Where where, std::string got, st
 Result<TomlNode> parse_toml(std::string_view toml, std::string_view file) {
   const std::string name(file);
   if (toml.size() > kLongestFile)
-    return refuse(say("issue.file_too_large"), {name, 0, 0, {}},
-                  std::to_string(toml.size()) + " bytes", "at most " + std::to_string(kLongestFile) + " bytes");
-  if (const auto deep = DepthScanner{toml}.first_too_deep())
-    return refuse(say("issue.toml_too_deep"), {name, deep->line, deep->column, {}}, excerpt(line_of(toml, deep->line)),
-                  "tables and lists at most " + std::to_string(kDeepest) + " deep");
+    return refuse(say("issue.file_too_large"), {name, 0, 0, {}}, std::to_string(toml.size()) + " bytes",
+                  "at most " + std::to_string(kLongestFile) + " bytes");
+  if (auto fault = Scanner{toml}.first_fault())
+    return refuse(say(std::string(fault->issue)), {name, fault->span.line, fault->span.column, {}},
+                  excerpt(line_of(toml, fault->span.line)), std::move(fault->wanted));
   const toml::parse_result result = toml::parse(toml);
   if (!result) {
     const toml::source_position at = result.error().source().begin;

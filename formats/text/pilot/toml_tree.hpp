@@ -52,11 +52,13 @@ struct TomlMember {
 };
 
 /// A file that a person writes is shorter; what is longer is not read.
-inline constexpr std::size_t kLongestFile = 256 * 1024;
+inline constexpr std::size_t kLongestFile = std::size_t{256} * 1024;
 
 /// The root table, or the first fault of the syntax with its place.
-/// Domain    at most kLongestFile bytes, brackets and dotted keys at most 16 deep.
-/// Errors    Errc::bad_input "issue.toml_syntax" (argument `detail`: the library's own words), "issue.toml_too_deep",
+/// Domain    at most kLongestFile bytes; brackets and dotted keys at most 16 deep; no line that a backslash joins to the
+///           one before may begin with a character beyond ASCII (TOML itself allows it).
+/// Errors    Errc::bad_input "issue.toml_syntax" (argument `detail`: the library's own words), "issue.toml_character"
+///           (beyond ASCII and outside quotes), "issue.toml_joined_line", "issue.toml_too_deep",
 ///           "issue.file_too_large".
 Result<TomlNode> parse_toml(std::string_view toml, std::string_view file);
 

@@ -241,7 +241,7 @@ std::string plain_decimal(const char* scientific) {
     return out + "e" + std::to_string(exponent);
   }
   if (exponent < 0) return out + "0." + std::string(static_cast<std::size_t>(-exponent - 1), '0') + digits;
-  const auto whole = static_cast<std::size_t>(exponent + 1);
+  const auto whole = static_cast<std::size_t>(exponent) + 1;
   if (count <= exponent + 1) return out + digits + std::string(whole - digits.size(), '0');
   return out + digits.substr(0, whole) + "." + digits.substr(whole);
 }

@@ -446,5 +446,19 @@ TEST(ReservesAtLanding, LosesNoFuelAndKeepsTheSmallestSideAsFullAsItCan) {
   }
 }
 
+TEST(BurnerOutput, FallsAsTheHandbookSays) {
+  for (const Row& row : read_table("burner_output.csv")) {
+    SCOPED_TRACE(row.where());
+    const auto left = burner_output_left(PressureAltitude::at(row["pressure_altitude_ft"] * foot));
+    ASSERT_TRUE(left);
+    EXPECT_NEAR(*left, row["output_left"], row["tolerance"]);
+  }
+}
+
+TEST(BurnerOutput, IsNeverMoreThanAtSeaLevelAndHasADomain) {
+  EXPECT_EQ(*burner_output_left(PressureAltitude::at(-1000.0 * foot)), 1.0);
+  EXPECT_EQ(burner_output_left(PressureAltitude::at(21'000.0 * foot)).error().code, Errc::out_of_range);
+}
+
 }  // namespace
 }  // namespace pappus::balloon

@@ -25,7 +25,7 @@ inline air::AirColumn standard_day(AltitudeAmsl field, Length depth = 1500.0 * m
 }
 
 /// A field at 300 m, 2 C at the ground, and what is known of the temperature above it.
-inline air::AirColumn dawn(std::vector<std::pair<double, double>> height_m_and_c, double top_m = 1500.0) {
+inline air::AirColumn dawn(const std::vector<std::pair<double, double>>& height_m_and_c, double top_m = 1500.0) {
   const AltitudeAmsl field = amsl(300.0 * metre);
   air::AirColumn::Inputs in{.ground = field,
                             .surface_pressure = 980.0 * hectopascal,

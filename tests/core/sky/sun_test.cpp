@@ -202,7 +202,7 @@ TEST(SunDay, EventsComeInTheirOrderAndAtTheirHeights) {
   Random random = seeded("SunDay.Order");
   for (int i = 0; i < 400; ++i) {
     const double latitude = random.uniform(-65.0, 65.0), longitude = random.uniform(-180.0, 180.0);
-    const Date on = date(1950, 1, 1).plus_days(static_cast<std::int64_t>(random.below(150 * 365)));
+    const Date on = date(1950, 1, 1).plus_days(static_cast<std::int64_t>(random.below(std::size_t{150} * 365)));
     const UtcOffset offset{static_cast<int>(std::floor(longitude / 15.0 + 0.5)) * 60};
     SCOPED_TRACE(iso8601(on) + " " + std::to_string(latitude) + " " + std::to_string(longitude));
     const Observer observer = at_sea_level(latitude, longitude);

@@ -440,7 +440,7 @@ TEST(JsonSink, RefusesCallsThatMakeNoJson) {
 // A small judge of the parts of JSON Schema that are written here. It knows no keyword beyond them and says so.
 class Judge {
  public:
-  explicit Judge(std::string schema) : root_(Json::parse(schema)) {}
+  explicit Judge(const std::string& schema) : root_(Json::parse(schema)) {}
   /// Why `value` does not fit; empty where it does.
   std::string verdict(const Json& value) const { return judge(root_, value, "$"); }
   const Json& root() const { return root_; }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <map>
 #include <string>
 
@@ -48,7 +49,7 @@ std::string in_words(const std::vector<wind::CloudLayer>& clouds) {
   for (const wind::CloudLayer& layer : clouds) {
     if (!all.empty()) all += ", ";
     all += names.at(layer.amount) + ' ';
-    all += layer.base ? std::to_string(static_cast<int>(layer.base->from_origin().in(foot) + 0.5)) : "-";
+    all += layer.base ? std::to_string(static_cast<int>(std::lround(layer.base->from_origin().in(foot)))) : "-";
     if (layer.convective) all += " convective";
   }
   return all;
@@ -450,7 +451,7 @@ std::string figures(int value, int width) {
 
 Printed print_random(Random& random) {
   const auto pick = [&](int low, int high) {
-    return low + static_cast<int>(random.below(static_cast<std::size_t>(high - low + 1)));
+    return low + static_cast<int>(random.below(static_cast<std::size_t>(high - low) + 1));
   };
   const auto celsius_text = [](int t) { return (t < 0 ? "M" : "") + figures(t < 0 ? -t : t, 2); };
   Printed p;

@@ -367,7 +367,7 @@ TEST(BalloonFile, KeysOfListsCountFromOne) {
 }
 
 TEST(BalloonFile, AFileTooLargeForAPersonIsNotRead) {
-  const std::string text = kGood + std::string(300 * 1024, '#');
+  const std::string text = kGood + std::string(std::size_t{300} * 1024, '#');
   const Parsed<Balloon> parsed = parse_balloon(text, "large.toml");
   ASSERT_EQ(parsed.issues.size(), 1u);
   EXPECT_EQ(parsed.issues[0].sentence.key, "issue.file_too_large");
@@ -378,16 +378,7 @@ TEST(BalloonFile, AFileTooLargeForAPersonIsNotRead) {
 TEST(BalloonFile, EveryTextGivesEitherAValueOrAnIssue) {
   Random random = testing::seeded("BalloonFile.ValueOrIssue");
   for (int i = 0; i < 2000; ++i) {
-    std::string text = kGood;
-    const std::uint64_t changes = 1 + random.below(3);
-    for (std::uint64_t c = 0; c < changes; ++c) {
-      const std::size_t at = random.below(text.size());
-      switch (random.below(3)) {
-        case 0: text[at] = static_cast<char>(random.below(256)); break;
-        case 1: text.erase(at, 1 + random.below(8)); break;
-        default: text.insert(at, text.substr(random.below(text.size()), random.below(20)));
-      }
-    }
+    const std::string text = testing::mutated(kGood, random);
     const Parsed<Balloon> parsed = parse_balloon(text, "mutated.toml");
     ASSERT_NE(parsed.value.has_value(), !parsed.issues.empty()) << text;
     for (std::size_t k = 0; k < parsed.issues.size(); ++k) {

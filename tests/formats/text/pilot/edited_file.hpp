@@ -1,5 +1,6 @@
 /// A good file with one thing made wrong, and what has to be told of it.
 #pragma once
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -7,6 +8,7 @@
 #include <gtest/gtest.h>
 
 #include "core/base/issue.hpp"
+#include "core/base/random.hpp"
 
 namespace pappus::testing {
 
@@ -28,6 +30,21 @@ inline std::string edited(std::string text, std::string_view find, std::string_v
     return text;
   }
   return text.replace(at, find.size(), put);
+}
+
+/// `text` with one to three slips: a byte changed, some dropped, or some said twice elsewhere.
+inline std::string mutated(std::string text, Random& random) {
+  const auto below = [&random](std::size_t n) { return static_cast<std::size_t>(random.below(n)); };
+  const std::size_t slips = 1 + below(3);
+  for (std::size_t i = 0; i < slips; ++i) {
+    const std::size_t at = below(text.size());
+    switch (below(3)) {
+      case 0: text[at] = static_cast<char>(below(256)); break;
+      case 1: text.erase(at, 1 + below(8)); break;
+      default: text.insert(at, text.substr(below(text.size()), below(20)));
+    }
+  }
+  return text;
 }
 
 /// The place of the first `what`, in characters (the texts here are ASCII).

@@ -38,6 +38,23 @@ TEST(TomlTree, ADepthThatWouldOverflowTheStackIsRefusedWithItsPlace) {
   EXPECT_TRUE(parse_toml("a = " + std::string(16, '[') + std::string(16, ']'), "f").has_value());
 }
 
+TEST(TomlTree, ACharacterBeyondAsciiBelongsInQuotes) {
+  // Each of these leads the library itself into undefined behaviour.
+  const auto bare = parse_toml("a = 1\nname = é\n", "f");
+  ASSERT_FALSE(bare.has_value());
+  EXPECT_EQ(bare.error().sentence.key, "issue.toml_character");
+  EXPECT_EQ(bare.error().where, (Where{"f", 2, 8, {}}));
+  EXPECT_EQ(bare.error().got, "name = é");
+  const auto joined = parse_toml("s = \"\"\"\\\n  °\"\"\"\n", "f");
+  ASSERT_FALSE(joined.has_value());
+  EXPECT_EQ(joined.error().sentence.key, "issue.toml_joined_line");
+  EXPECT_EQ(joined.error().where, (Where{"f", 2, 3, {}}));
+  EXPECT_EQ(parse_toml("s\xc3\xb7 = 1", "f").error().sentence.key, "issue.toml_character");
+  EXPECT_EQ(parse_toml("s = 9\"é\"", "f").error().sentence.key, "issue.toml_character");
+  EXPECT_EQ(parse_toml("s = \"\"\"a\"\"\"\"\" é", "f").error().sentence.key, "issue.toml_character");
+  EXPECT_EQ(parse_toml("\xef\xbb\xbfs = '°é' # °é\nt = \"\"\"°\\n°\\\n  x°\n°\"\"\"", "f").has_value(), true);
+}
+
 TEST(TomlTree, DotsAndBracketsInStringsAndCommentsAreNoDepth) {
   const std::string many = std::string(50, '[') + std::string(50, '.') + std::string(50, '{');
   EXPECT_TRUE(parse_toml("# " + many + "\na = 1", "f").has_value());
