@@ -14,8 +14,8 @@ namespace pappus::book {
 
 struct Inspection {
   Date done;
-  bool annual = true;          // else one by time in service only
-  std::optional<Duration> at;  // time in service when it was done
+  bool annual = true;                         // else one by time in service only
+  std::optional<Duration> at = std::nullopt;  // time in service when it was done
 };
 
 /// Good to the end of the calendar month.

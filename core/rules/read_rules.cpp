@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstddef>
 #include <iterator>
 #include <utility>
 
@@ -67,8 +68,11 @@ class Table {
   std::optional<T> read() {
     T rule;
     for_each_field<T>([&](const auto& field) { this->read(rule.*field.member, field.name); });
+    // A name in the wrong unit comes before the figure that it leaves missing: it is the cause.
+    const auto others = static_cast<std::ptrdiff_t>(issues_.size());
     for (const Used& used : entries_)
       if (!used.taken) refuse("issue.rules_name", *used.entry, std::string(used.name), wanted_name(used.name));
+    std::rotate(issues_.begin(), issues_.begin() + others, issues_.end());
     if (!issues_.empty()) return std::nullopt;
     return rule;
   }
