@@ -32,10 +32,13 @@ std::optional<Date> last_done(const std::vector<Inspection>& inspections, Date d
   return last ? last : after;
 }
 
+// Time in service is kept and read in hours and tenths, never in days.
+Measure in_hours(Duration d) { return measure::number(d.in(hour)); }
+
 Sentence hours_found(DueState state, Duration at, Duration at_landing) {
   if (state == DueState::passed)
-    return say("book.hours_over", {{"at", measure::of(at)}, {"over", measure::of(at_landing - at)}});
-  return say("book.hours_left", {{"at", measure::of(at)}, {"left", measure::of(at - at_landing)}});
+    return say("book.hours_over", {{"at", in_hours(at)}, {"over", in_hours(at_landing - at)}});
+  return say("book.hours_left", {{"at", in_hours(at)}, {"left", in_hours(at - at_landing)}});
 }
 
 DueState worse(DueState a, DueState b) {

@@ -1,6 +1,7 @@
 #include "core/book/log.hpp"
 
 #include <array>
+#include <cmath>
 #include <cstdint>
 
 namespace pappus::book {
@@ -22,7 +23,7 @@ constexpr std::array<AxClass, 5> kClasses{{{5, 1200.0 * cubic_metre},
 int logged_tenths(Duration flown) {
   constexpr std::int64_t unit_s = 360;
   if (!(flown > Duration{})) return 0;
-  const auto flown_s = static_cast<std::int64_t>(flown.in(second) + 0.5);
+  const auto flown_s = static_cast<std::int64_t>(std::round(flown.in(second)));
   return static_cast<int>((flown_s + unit_s - 1) / unit_s);
 }
 

@@ -1,6 +1,7 @@
 #include "core/book/pilot_dates.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <functional>
 #include <string>
@@ -13,7 +14,7 @@ namespace pappus::book {
 namespace {
 
 // Whole seconds add without rounding: ten flights of six minutes are an hour.
-std::int64_t whole_seconds(Duration d) { return static_cast<std::int64_t>(d.in(second) + 0.5); }
+std::int64_t whole_seconds(Duration d) { return static_cast<std::int64_t>(std::round(d.in(second))); }
 
 Measure count(int n) { return measure::count(n); }
 
@@ -89,6 +90,10 @@ Due due_of(std::string what, const rules::Rule& rule, const Way& way, const Outl
   return due_not_known(std::move(what), rule, say("book.not_enough"), std::move(ask));
 }
 
+void note_later(Due& due, bool some) {
+  if (some) due.notes.push_back(say("book.later_left_out"));
+}
+
 template <class Recent>
 Due landings_due(std::string what, const Recent& rule, const std::vector<Date>& landings, const Outlook& outlook,
                  Sentence ask, Sentence renew) {
@@ -102,12 +107,8 @@ Due landings_due(std::string what, const Recent& rule, const std::vector<Date>& 
                 : due_by_date(std::move(what), rule.rule, counted[needed - 1].plus_days(rule.days), outlook,
                               std::move(renew));
   due.notes.push_back(say("book.take_off_each"));
-  if (counted.size() < landings.size()) due.notes.push_back(say("book.later_left_out"));
+  note_later(due, counted.size() < landings.size());
   return due;
-}
-
-void note_later(Due& due, bool some) {
-  if (some) due.notes.push_back(say("book.later_left_out"));
 }
 
 }  // namespace

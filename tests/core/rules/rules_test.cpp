@@ -288,7 +288,7 @@ TEST(ReadRules, NamesWhatIsWrong) {
            Case{"[registration]\nH years = 7\nyears = 8", "issue.text_twice", 5, "registration.years", ""},
        }) {
     std::string toml = c.toml;
-    if (const std::size_t at = toml.find("H"); at != std::string::npos && toml[at - 1] == '\n')
+    if (const std::size_t at = toml.find('H'); at != std::string::npos && toml[at - 1] == '\n')
       toml.replace(at, toml[at + 1] == ' ' ? 2 : 1, head);
     SCOPED_TRACE(toml);
     const Parsed<Set> parsed = read_rules(Which::us, toml, "test.toml");
