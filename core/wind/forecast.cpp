@@ -1,7 +1,10 @@
 #include "core/wind/forecast.hpp"
 
 #include <algorithm>
+#include <string>
+#include <string_view>
 #include <tuple>
+#include <utility>
 
 namespace pappus::wind {
 namespace {
@@ -198,21 +201,24 @@ Expected worst_of(const Forecast& forecast, bool temporary, Instant from, Instan
   return worst;
 }
 
-tl::unexpected<Issue> nothing(std::string key, const Forecast& forecast) {
-  return fail(Errc::no_data, say(std::move(key), {{"station", forecast.station}}), forecast.station,
-              "a forecast that says something for the whole flight");
-}
+std::string in_words(Instant from, Instant to) { return iso8601_utc(from) + " to " + iso8601_utc(to); }
 
 }  // namespace
 
 Result<Outlook> worst_between(const Forecast& forecast, Instant from, Instant to) {
   if (to < from)
     return fail(Errc::bad_call, say("issue.forecast_interval"), iso8601_utc(to), "not before " + iso8601_utc(from));
-  if (forecast.cancelled) return nothing("issue.forecast_cancelled", forecast);
+  if (forecast.cancelled)
+    return fail(Errc::no_data, say("issue.forecast_cancelled", {{"station", forecast.station}}), forecast.text,
+                "a forecast that has not been taken back");
   const bool has_base = std::any_of(forecast.periods.begin(), forecast.periods.end(),
                                     [](const Period& p) { return p.kind == PeriodKind::base; });
-  if (forecast.nil || !has_base) return nothing("issue.forecast_nil", forecast);
-  if (from > forecast.valid_to || to < forecast.valid_from) return nothing("issue.forecast_outside", forecast);
+  if (forecast.nil || !has_base)
+    return fail(Errc::no_data, say("issue.forecast_nil", {{"station", forecast.station}}), forecast.text,
+                "a forecast that says something");
+  if (from > forecast.valid_to || to < forecast.valid_from)
+    return fail(Errc::no_data, say("issue.forecast_outside", {{"station", forecast.station}}), in_words(from, to),
+                "moments from " + in_words(forecast.valid_from, forecast.valid_to));
   Outlook outlook{.from = std::max(from, forecast.valid_from),
                   .to = std::min(to, forecast.valid_to),
                   .whole = from >= forecast.valid_from && to <= forecast.valid_to,

@@ -93,8 +93,8 @@ struct Expected {
   bool wind_variable = false;
   std::optional<Length> visibility;  // lowest
   bool visibility_at_least = false, visibility_below = false;
-  std::optional<HeightAgl>
-      cloud_base;                    // of the lowest layer, whatever its amount; absent with `clouds_known`: no cloud
+  /// Of the lowest layer, whatever its amount. Absent with `clouds_known`: no cloud of significance is forecast.
+  std::optional<HeightAgl> cloud_base;
   std::optional<HeightAgl> ceiling;  // of the lowest broken or overcast layer, or the vertical visibility
   bool convective = false;           // CB or TCU
   std::vector<std::string> weather;  // every group once, the worst first
