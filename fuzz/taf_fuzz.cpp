@@ -1,6 +1,6 @@
 // Any bytes at all as a pasted forecast: no crash, every issue points into the text, every value is one of the air on
-// Earth, reading a forecast's own text again gives the same forecast, and its worst over a part is never worse than over
-// the whole.
+// Earth, reading a forecast's own text again gives the same forecast, and its worst over a part is never worse than
+// over the whole.
 #include <cstddef>
 #include <cstdint>
 #include <cstdio>

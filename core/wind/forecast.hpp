@@ -1,8 +1,8 @@
 /// What a forecast for one place says, period by period, and what it says at worst between two moments.
 ///
-/// A forecast is a base state that later statements replace (`from`, `becoming`), and states that may come and go beside
-/// it (`tempo`, `prob`, `prob_tempo`, `inter`). Nothing here makes a forecast better than it was sent: where two readings
-/// are possible both count, what was not understood is named, and outside its validity nothing is known.
+/// A forecast is a base state that later statements replace (`from`, `becoming`), and states that may come and go
+/// beside it (`tempo`, `prob`, `prob_tempo`, `inter`). Nothing here makes a forecast better than it was sent: where two
+/// readings are possible both count, what was not understood is named, and outside its validity nothing is known.
 ///
 /// Source    WMO-No. 306 volume I.1, FM 51 TAF, for the meaning of the change indicators.
 #pragma once
@@ -38,8 +38,8 @@ struct WindShear {
   std::optional<Wind> wind;
 };
 
-/// What one period says. In a base or from period a quantity that is absent is not known (weather: none is forecast); in
-/// the others it stays as it was.
+/// What one period says. In a base or from period a quantity that is absent is not known (weather: none is forecast);
+/// in the others it stays as it was.
 struct ForecastPeriod {
   PeriodKind kind = PeriodKind::base;
   std::optional<int> probability;  // percent
@@ -123,13 +123,14 @@ struct Outlook {
 
 /// What the forecast says at worst between two moments, both included.
 ///
-/// Prevailing  each quantity (wind with its gust, visibility, cloud, weather, shear, and what else is named) is followed
-///           alone. The base holds from the start of the validity. A from period ends every earlier statement at its
-///           moment. A becoming period counts from its first moment; at its second it ends the earlier statements of the
-///           quantities that it names, and before that both count. Earlier means: begun earlier; at the same moment, a
-///           from period precedes a becoming one; neither ends another of its own kind. A statement no longer counts at
-///           the moment that ends it. Weather that no period ends goes on. What could not be read in a statement counts
-///           until a from period. A statement whose moments were not read counts throughout and ends nothing.
+/// Prevailing  each quantity (wind with its gust, visibility, cloud, weather, shear, and what else is named) is
+///           followed alone. The base holds from the start of the validity. A from period ends every earlier statement
+///           at its moment. A becoming period counts from its first moment; at its second it ends the earlier statements
+///           of the quantities that it names, and before that both count. Earlier means: begun earlier; at the same
+///           moment, a from period precedes a becoming one; neither ends another of its own kind. A statement no longer
+///           counts at the moment that ends it. Weather that no period ends goes on. What could not be read in a
+///           statement counts until a from period. A statement whose moments were not read counts throughout and ends
+///           nothing.
 /// Temporary a state counts from its first moment to its last, both included.
 /// Validity  both ends belong to it. Nothing is said of a moment outside: `whole` is false.
 /// Weather   the order is ours, by what it does to a balloon: thunderstorm, squall and funnel cloud; freezing or solid

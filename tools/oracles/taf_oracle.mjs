@@ -1,13 +1,13 @@
-// A second voice for formats/text/taf: decodes a file of forecasts, one a line, with the npm package metar-taf-parser and
-// prints what it understood as CSV, a row for the base (0) and for each change group. Its output is kept in
+// A second voice for formats/text/taf: decodes a file of forecasts, one a line, with the npm package metar-taf-parser
+// and prints what it understood as CSV, a row for the base (0) and for each change group. Its output is kept in
 // tests/data-external/taf_oracle.csv; the forecasts themselves are not, each row names its line and the FNV-1a 64 hash
 // of the forecast as sent.
 //
 //     npm install metar-taf-parser@9.1.3        in any folder; then, in that folder:
 //     node <here>/taf_oracle.mjs forecasts.txt > taf_oracle.csv
 //
-// Times as ddhhmm, in a month of 30 days, hour 24 as the next day's 0; speeds in m/s; visibility in metres (">" at least,
-// "<" below); clouds as amount@feet with "!" for CB or TCU, or "clear"; weather with NSW where it ends (also by CAVOK);
+// Times as ddhhmm, in a month of 30 days, hour 24 as the next day's 0; speeds in m/s; visibility in metres (">" at
+// least, "<" below); clouds as amount@feet with "!" for CB or TCU, or "clear"; weather with NSW where it ends (also by CAVOK);
 // shear as feet@degrees/speed; extremes as TX or TN, Celsius and time; marks of the heading.
 import { clouds_of, parser, reports_of, speed, version, visibility_of, wind_of } from "./reports.mjs";
 
@@ -32,7 +32,9 @@ const sky_of = (group) => {
 };
 
 const weather_of = (group) => {
-  const groups = group.weatherConditions.map((w) => (w.intensity ?? "") + (w.descriptive ?? "") + w.phenomenons.join(""));
+  const groups = group.weatherConditions.map(
+    (w) => (w.intensity ?? "") + (w.descriptive ?? "") + w.phenomenons.join(""),
+  );
   if (group.cavok) groups.push("NSW");
   return groups.join(" ");
 };

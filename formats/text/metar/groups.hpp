@@ -1,5 +1,5 @@
-/// What one group of an aviation code says, taken alone: the groups that reports and forecasts share. For the decoders of
-/// these codes only.
+/// What one group of an aviation code says, taken alone: the groups that reports and forecasts share. For the decoders
+/// of these codes only.
 ///
 /// Every reader takes one group in capitals and answers none where the group is of another kind or misspelt. Ranges are
 /// the business of the caller: "39908KT" reads as a wind from 399 degrees.
