@@ -124,13 +124,13 @@ struct Outlook {
 /// What the forecast says at worst between two moments, both included.
 ///
 /// Prevailing  each quantity (wind with its gust, visibility, cloud, weather, shear, and what else is named) is
-///           followed alone. The base holds from the start of the validity. A from period ends every earlier statement
-///           at its moment. A becoming period counts from its first moment; at its second it ends the earlier statements
-///           of the quantities that it names, and before that both count. Earlier means: begun earlier; at the same
-///           moment, a from period precedes a becoming one; neither ends another of its own kind. A statement no longer
-///           counts at the moment that ends it. Weather that no period ends goes on. What could not be read in a
-///           statement counts until a from period. A statement whose moments were not read counts throughout and ends
-///           nothing.
+///           followed alone. The base holds from the start of the validity. A from period ends every earlier
+///           statement at its moment. A becoming period counts from its first moment; at its second it ends the earlier
+///           statements of the quantities that it names, and before that both count. Earlier means: begun earlier; at
+///           the same moment, a from period precedes a becoming one; neither ends another of its own kind. A statement
+///           no longer counts at the moment that ends it. Weather that no period ends goes on. What could not be read
+///           in a statement counts until a from period. A statement whose moments were not read counts throughout and
+///           ends nothing.
 /// Temporary a state counts from its first moment to its last, both included.
 /// Validity  both ends belong to it. Nothing is said of a moment outside: `whole` is false.
 /// Weather   the order is ours, by what it does to a balloon: thunderstorm, squall and funnel cloud; freezing or solid

@@ -7,8 +7,8 @@
 //     node <here>/taf_oracle.mjs forecasts.txt > taf_oracle.csv
 //
 // Times as ddhhmm, in a month of 30 days, hour 24 as the next day's 0; speeds in m/s; visibility in metres (">" at
-// least, "<" below); clouds as amount@feet with "!" for CB or TCU, or "clear"; weather with NSW where it ends (also by CAVOK);
-// shear as feet@degrees/speed; extremes as TX or TN, Celsius and time; marks of the heading.
+// least, "<" below); clouds as amount@feet with "!" for CB or TCU, or "clear"; weather with NSW where it ends (also by
+// CAVOK); shear as feet@degrees/speed; extremes as TX or TN, Celsius and time; marks of the heading.
 import { clouds_of, parser, reports_of, speed, version, visibility_of, wind_of } from "./reports.mjs";
 
 const two = (n) => String(n).padStart(2, "0");

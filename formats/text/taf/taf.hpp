@@ -22,11 +22,11 @@ using Taf = wind::Forecast;
 ///           surface report (METAR) is passed over.
 /// End       '=', the next forecast or report, or an empty line that no known group follows.
 /// Time      `near` tells which month the day of issue belongs to: the reading closest to it is taken; every other day
-///           is the one closest to the issue. Hour 24 ends its day. The older forms are read where the validity has them:
-///           "051824" and, after TAF, "1824"; then "TEMPO 2002" and "FM2030" name the next such hour.
+///           is the one closest to the issue. Hour 24 ends its day. The older forms are read where the validity has
+///           them: "051824" and, after TAF, "1824"; then "TEMPO 2002" and "FM2030" name the next such hour.
 /// Value     the forecasts in the order found. Everything understood is given; what was not is told as an issue with
-///           its line and column (in characters, from 1) and kept in `not_read` of its period. A forecast whose issue or
-///           validity cannot be read gives no value and is told. NIL ("FCST NOT AVBL" too) and CNL give a value without
+///           its line and column (in characters, from 1) and kept in `not_read` of its period. A forecast whose issue
+///           or validity cannot be read gives no value and is told. NIL ("FCST NOT AVBL" too) and CNL give a value without
 ///           periods. Text without any forecast gives no value and says so. `text` holds the groups as pasted, one
 ///           blank between them.
 /// Periods   first the base, then each change group in the order written. PROB30 TEMPO is one period; PROB30 INTER is
