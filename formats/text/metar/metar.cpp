@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
-#include <cstdint>
 #include <string>
 #include <utility>
 
 #include "formats/text/metar/groups.hpp"
+#include "formats/text/tokens/tokens.hpp"
 
 namespace pappus::text {
 namespace {
@@ -27,93 +27,6 @@ constexpr double kTenthsAgree_k = 0.55;   // whole degrees are rounded from the 
 constexpr double kDewPointSlack_k = 0.5;  // both are rounded: a dew point may seem to stand above the temperature
 // So many unknown groups in a row are prose that follows a report without '='.
 constexpr int kProse = 8;
-constexpr std::size_t kShownLength = 40;
-
-struct Token {
-  std::string_view group;  // in capitals
-  std::string_view shown;  // as pasted
-  int line = 1, column = 1;
-  bool first_of_line = false;
-  bool after_empty_line = false;
-};
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_capital(char c) { return c >= 'A' && c <= 'Z'; }
-
-// The pasted text cut into groups. '=' is a group of its own; what is no printable ASCII shows as '?'.
-class Groups {
- public:
-  explicit Groups(std::string_view pasted) : shown_{pasted}, capitals_{pasted} {
-    for (char& c : shown_)
-      if (c < '!' || c > '~') c = '?';
-    for (std::size_t i = 0; i < shown_.size(); ++i) {
-      const char c = shown_[i];
-      capitals_[i] = c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
-    }
-    cut(pasted);
-  }
-  Groups(const Groups&) = delete;  // tokens look into the strings
-  Groups& operator=(const Groups&) = delete;
-  ~Groups() = default;
-
-  [[nodiscard]] std::size_t size() const { return tokens_.size(); }
-  [[nodiscard]] const Token& operator[](std::size_t i) const { return tokens_[i]; }
-  // Empty beyond the last.
-  [[nodiscard]] std::string_view at(std::size_t i) const {
-    return i < tokens_.size() ? tokens_[i].group : std::string_view{};
-  }
-
- private:
-  void cut(std::string_view pasted) {
-    int line = 1, column = 1, breaks = 2;
-    bool line_is_blank = true;
-    std::size_t i = 0;
-    while (i < pasted.size()) {
-      const std::size_t blank = blank_length(pasted, i, line_is_blank);
-      if (blank > 0) {
-        if (pasted[i] == '\n') {
-          ++line;
-          column = 1;
-          ++breaks;
-          line_is_blank = true;
-        } else {
-          ++column;
-        }
-        i += blank;
-        continue;
-      }
-      const std::size_t from = i;
-      const int from_column = column;
-      do {
-        // A byte that continues a UTF-8 character is no column of its own.
-        if ((static_cast<unsigned char>(pasted[i]) & 0xC0u) != 0x80u) ++column;
-        ++i;
-      } while (i < pasted.size() && pasted[from] != '=' && pasted[i] != '=' && blank_length(pasted, i, false) == 0);
-      tokens_.push_back(Token{.group = std::string_view{capitals_}.substr(from, i - from),
-                              .shown = std::string_view{shown_}.substr(from, i - from),
-                              .line = line,
-                              .column = from_column,
-                              .first_of_line = line_is_blank,
-                              .after_empty_line = breaks >= 2});
-      line_is_blank = false;
-      breaks = 0;
-    }
-  }
-
-  // Blanks, control characters (bulletins carry some), the no-break space, and the '>' of quoted mail.
-  static std::size_t blank_length(std::string_view text, std::size_t at, bool start_of_line) {
-    const char c = text[at];
-    if ((c >= 0 && c <= ' ') || c == '\x7f' || (start_of_line && c == '>')) return 1;
-    return c == '\xC2' && at + 1 < text.size() && text[at + 1] == '\xA0' ? 2 : 0;
-  }
-
-  std::string shown_, capitals_;
-  std::vector<Token> tokens_;
-};
-
-std::string clipped(std::string_view text) {
-  return text.size() <= kShownLength ? std::string{text} : std::string{text.substr(0, kShownLength)} + "...";
-}
 
 // AUTO may stand before a time gone astray. Stations that are spelt like weather exist.
 bool is_station(std::string_view group) {
@@ -121,15 +34,9 @@ bool is_station(std::string_view group) {
          std::all_of(group.begin(), group.end(), [](char c) { return is_capital(c) || is_digit(c); });
 }
 
-bool is_figures(std::string_view text) { return !text.empty() && std::all_of(text.begin(), text.end(), is_digit); }
-
-bool is_time(std::string_view group) {
-  return group.size() == 7 && group.back() == 'Z' && is_figures(group.substr(0, 6));
-}
-
 // Meant as a time after METAR and a station, though not one: "051658", "0516Z", "O51658Z".
 bool is_bad_time(std::string_view group) {
-  if (is_time(group) || group.size() < 4) return false;
+  if (is_day_time(group) || group.size() < 4) return false;
   return (is_figures(group) && group.size() == 6) ||
          (group.back() == 'Z' && std::count_if(group.begin(), group.end(), is_digit) >= 3);
 }
@@ -162,15 +69,15 @@ Start start_at(const Groups& groups, std::size_t i) {
   const std::string_view before = i > 0 ? groups.at(i - 1) : std::string_view{};
   const bool after_taf =
       before == "TAF" || ((before == "AMD" || before == "COR") && i > 1 && groups.at(i - 2) == "TAF");
-  if (is_time(then) && (after_taf || (!start.named && is_validity(groups.at(start.station + 2))))) {
+  if (is_day_time(then) && (after_taf || (!start.named && is_validity(groups.at(start.station + 2))))) {
     start.kind = Start::Kind::forecast;
   } else if (start.named) {
-    if (is_time(then) || is_bad_time(then) || then == "NIL") start.kind = Start::Kind::report;
-  } else if (is_time(then)) {
+    if (is_day_time(then) || is_bad_time(then) || then == "NIL") start.kind = Start::Kind::report;
+  } else if (is_day_time(then)) {
     // "from 051658z" in a letter looks the same: some group of a report must follow.
     for (std::size_t k = start.station + 2; k < std::min(start.station + 5, groups.size()); ++k) {
       const std::string_view group = groups.at(k);
-      const bool other_start = is_name(group) || (is_station(group) && is_time(groups.at(k + 1)));
+      const bool other_start = is_name(group) || (is_station(group) && is_day_time(groups.at(k + 1)));
       if (group == "=" || group == "TAF" || other_start) break;
       if (detail::is_known(group)) start.kind = Start::Kind::report;
       if (groups[k].after_empty_line) break;
@@ -195,30 +102,6 @@ std::size_t end_of(const Groups& groups, std::size_t first) {
   return i;
 }
 
-// The instant nearest to `near` that has this day of the month, hour and minute. None where there is none.
-std::optional<Instant> nearest(std::string_view ddhhmmz, Instant near) {
-  const auto two = [&](std::size_t at) { return 10 * (ddhhmmz[at] - '0') + (ddhhmmz[at + 1] - '0'); };
-  const int day = two(0), hours = two(2), minutes = two(4);
-  if (hours > 23 || minutes > 59) return std::nullopt;
-  constexpr std::int64_t day_ms = 86'400'000;
-  const Instant first = instant_of(*Date::of(1, 1, 1), 0, 0, 0.0, UtcOffset{});
-  const Instant last = instant_of(*Date::of(9999, 12, 31), 0, 0, 0.0, UtcOffset{});
-  if (near < first || near > last) return std::nullopt;
-  std::int64_t whole_days = near.unix_milliseconds() / day_ms;
-  if (near.unix_milliseconds() % day_ms < 0) --whole_days;
-  const Date today = Date::from_days_since_1970(whole_days);
-  std::optional<Instant> best;
-  // One month either way is enough: of two months in a row, one has 31 days.
-  for (int step = -1; step <= 1; ++step) {
-    const int month = 12 * today.year() + today.month() - 1 + step;
-    const std::optional<Date> date = Date::of(month / 12, month % 12 + 1, day);
-    if (!date) continue;
-    const Instant candidate = instant_of(*date, hours, minutes, 0.0, UtcOffset{});
-    if (!best || abs(candidate - near) < abs(*best - near)) best = candidate;
-  }
-  return best;
-}
-
 // Reads the groups of one report.
 class Decoder {
  public:
@@ -230,7 +113,7 @@ class Decoder {
     const std::size_t time = station_ + 1;
     if (groups_.at(time) == "NIL") return nil();
     const std::optional<Instant> seen =
-        is_time(groups_.at(time)) ? nearest(groups_.at(time), near) : std::optional<Instant>{};
+        is_day_time(groups_.at(time)) ? nearest_instant(day_time_of(groups_.at(time)), near) : std::nullopt;
     if (!seen) {
       tell(time, "issue.metar_time", "day, hour and minute as ddhhmmZ, such as 051658Z");
       return std::nullopt;
@@ -518,7 +401,7 @@ class Decoder {
     const std::string got = clipped(token.shown);
     issues_.push_back(Issue{.code = code,
                             .sentence = say(std::string{key}, {{"group", got}, {"station", report_.station}}),
-                            .where = Where{.file = {}, .line = token.line, .column = token.column, .key = {}},
+                            .where = where(token),
                             .got = got,
                             .wanted = std::string{wanted}});
   }
@@ -537,15 +420,6 @@ class Decoder {
   std::size_t tenths_at_ = 0;
 };
 
-std::string as_found(const Groups& groups, std::size_t first, std::size_t end) {
-  std::string text;
-  for (std::size_t i = first; i < end; ++i) {
-    if (i > first) text += ' ';
-    text += groups[i].shown;
-  }
-  return text;
-}
-
 }  // namespace
 
 Parsed<std::vector<SurfaceReport>> parse_metar(std::string_view pasted, Instant near) {
@@ -563,7 +437,7 @@ Parsed<std::vector<SurfaceReport>> parse_metar(std::string_view pasted, Instant 
     const std::size_t end = end_of(groups, start.station + 2);
     Decoder decoder{groups, start.station, end, parsed.issues};
     if (std::optional<SurfaceReport> report = decoder.decode(near)) {
-      report->text = as_found(groups, i, end);
+      report->text = groups.shown(i, end);
       reports.push_back(*std::move(report));
     }
     i = end;
@@ -572,7 +446,7 @@ Parsed<std::vector<SurfaceReport>> parse_metar(std::string_view pasted, Instant 
     parsed.value = std::move(reports);
   } else if (parsed.issues.empty()) {
     const std::string got =
-        groups.size() == 0 ? std::string{} : clipped(as_found(groups, 0, std::min<std::size_t>(groups.size(), 8)));
+        groups.size() == 0 ? std::string{} : clipped(groups.shown(0, std::min<std::size_t>(groups.size(), 8)));
     parsed.issues.push_back(Issue{.code = Errc::bad_input,
                                   .sentence = say("issue.metar_none"),
                                   .where = {},
