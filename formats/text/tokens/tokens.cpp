@@ -106,8 +106,8 @@ std::optional<Instant> nearest_instant(DayTime t, Instant near) {
   if (near.unix_milliseconds() % day_ms < 0) --whole_days;
   const Date today = Date::from_days_since_1970(whole_days);
   std::optional<Instant> best;
-  // One month either way is enough: of two months in a row, one has 31 days.
-  for (int step = -1; step <= 1; ++step) {
+  // Two months either way: from 1 March, 31 January is nearer than 31 March.
+  for (int step = -2; step <= 2; ++step) {
     const int month = 12 * today.year() + today.month() - 1 + step;
     const std::optional<Date> date = Date::of(month / 12, month % 12 + 1, t.day);
     if (!date) continue;
