@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdint>
+#include <map>
 #include <utility>
 
 #include "formats/text/fb/group.hpp"
@@ -288,15 +290,18 @@ class Reader {
                                      : FbGroup{.level = headings_[k].level});
     }
     tell_hole(at, station);
-    const auto same = std::find_if(bulletin_->stations.begin(), bulletin_->stations.end(),
-                                   [&](const FbStation& s) { return s.id == station.id; });
-    if (same == bulletin_->stations.end()) {
+    const auto [same, is_new] = station_of_.try_emplace(station.id, bulletin_->stations.size());
+    if (is_new) {
       bulletin_->stations.push_back(std::move(station));
-    } else if (!std::equal(same->groups.begin(), same->groups.end(), station.groups.begin(), station.groups.end(),
-                           [](const FbGroup& a, const FbGroup& b) { return a.text == b.text; })) {
+    } else if (!tell_alike(bulletin_->stations[same->second], station)) {
       tell(at, "issue.fb_repeated", "one line for each station", Errc::conflict);
     }
     station_id_.clear();
+  }
+
+  static bool tell_alike(const FbStation& a, const FbStation& b) {
+    return std::equal(a.groups.begin(), a.groups.end(), b.groups.begin(), b.groups.end(),
+                      [](const FbGroup& x, const FbGroup& y) { return x.text == y.text; });
   }
 
   // Which group speaks of which level; none where it is not known.
@@ -435,6 +440,7 @@ class Reader {
       bulletins_.push_back(*std::move(bulletin_));
     }
     bulletin_.reset();
+    station_of_.clear();
     headings_.clear();
   }
 
@@ -457,8 +463,9 @@ class Reader {
   std::vector<std::size_t> line_;  // tokens of the line in hand
   After after_ = After::text;
   std::optional<Instant> based_on_;
-  std::optional<FbBulletin> bulletin_;  // in the making; its levels stand in headings_
-  bool passing_over_ = false;           // the tables of a bulletin whose time was told as wrong
+  std::optional<FbBulletin> bulletin_;             // in the making; its levels stand in headings_
+  std::map<std::string, std::size_t> station_of_;  // index of an id in its stations
+  bool passing_over_ = false;                      // the tables of a bulletin whose time was told as wrong
   std::vector<Heading> headings_;
   int headings_from_ = 0;  // the first column behind "FT"
   std::optional<std::size_t> station_;
