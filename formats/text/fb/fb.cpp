@@ -103,12 +103,10 @@ class Reader {
   }
 
   void take_line() {
-    if (take_headings()) {
-      finish_station();
-      after_ = After::text;
-    } else if (take_levels()) {
+    const bool heading = take_headings();
+    if (!heading && take_levels()) {
       after_ = After::levels;
-    } else if (take_station()) {
+    } else if (!heading && take_station()) {
       after_ = After::station;
     } else {
       finish_station();
@@ -119,21 +117,16 @@ class Reader {
   // The sentences above the table, on one line or on several.
   bool take_headings() {
     bool any = false;
-    for (std::size_t k = 0; k < line_.size(); ++k) {
-      const std::string_view then = without_stop(word(k + 1));
-      if (word(k) == "BASED" && word(k + 1) == "ON") {
-        any = take_based_on(k + 2) || any;
-      } else if (word(k) == "VALID") {
-        any = take_valid(k + 1) || any;
-      } else if (word(k) == "USE" && k > 0 && word(k - 1) == "FOR" && digits_in(then) > 0) {
-        take_use(k + 1);
-        any = true;
-      } else if (word(k) == "NEG" && (word(k + 1) == "ABV" || word(k + 1) == "ABOVE")) {
-        take_negative(k + 2);
-        any = true;
-      }
-    }
+    for (std::size_t k = 0; k < line_.size(); ++k) any = take_heading(k) || any;
     return any;
+  }
+
+  bool take_heading(std::size_t k) {
+    if (word(k) == "BASED" && word(k + 1) == "ON") return take_based_on(k + 2);
+    if (word(k) == "VALID") return take_valid(k + 1);
+    if (word(k) == "USE" && k > 0 && word(k - 1) == "FOR") return take_use(k + 1);
+    if (word(k) == "NEG" && (word(k + 1) == "ABV" || word(k + 1) == "ABOVE")) return take_negative(k + 2);
+    return false;
   }
 
   bool take_based_on(std::size_t k) {
@@ -163,8 +156,9 @@ class Reader {
   }
 
   // "1400-2100Z": the period around the valid time.
-  void take_use(std::size_t k) {
-    if (!bulletin_) return;
+  bool take_use(std::size_t k) {
+    if (digits_in(word(k)) == 0) return false;
+    if (!bulletin_) return true;
     std::string_view period = without_stop(word(k));
     if (!period.empty() && period.back() == 'Z') period.remove_suffix(1);
     const std::optional<Duration> from = time_of_day(period.substr(0, 4));
@@ -172,11 +166,12 @@ class Reader {
         period.size() == 9 && period[4] == '-' ? time_of_day(period.substr(5)) : std::optional<Duration>{};
     if (!from || !to) {
       tell(line_[k], "issue.fb_use", "hours and minutes as hhmm-hhmmZ, such as 1400-2100Z");
-      return;
+      return true;
     }
     const Duration valid = seconds_of_day(bulletin_->valid);
     bulletin_->use_from = bulletin_->valid - ahead(*from, valid);
     bulletin_->use_to = bulletin_->valid + ahead(valid, *to);
+    return true;
   }
 
   static std::optional<Duration> time_of_day(std::string_view hhmm) {
@@ -189,18 +184,19 @@ class Reader {
     constexpr std::int64_t day_ms = 86'400'000;
     std::int64_t ms = t.unix_milliseconds() % day_ms;
     if (ms < 0) ms += day_ms;
-    return static_cast<double>(ms / 1000) * second;
+    return Instant::from_unix_milliseconds(ms) - Instant{};
   }
   // From one time of day to the next coming of another.
   static Duration ahead(Duration from, Duration to) { return to >= from ? to - from : to - from + 24 * hour; }
 
-  void take_negative(std::size_t k) {
-    if (!bulletin_) return;
+  bool take_negative(std::size_t k) {
+    if (!bulletin_) return true;
     if (const std::optional<int> feet = level_of(without_stop(word(k)))) {
       bulletin_->negative_above = amsl(*feet * foot);
     } else {
       tell(k < line_.size() ? line_[k] : line_[k - 1], "issue.fb_negative", "a height in feet, such as 24000");
     }
+    return true;
   }
 
   bool take_levels() {
@@ -306,7 +302,7 @@ class Reader {
 
   // Which group speaks of which level; none where it is not known.
   [[nodiscard]] std::optional<Layout> laid_out(std::size_t station, const std::vector<std::size_t>& tokens) const {
-    const std::optional<Layout> by_place = squeezed(station, tokens) ? std::nullopt : by_position(tokens);
+    std::optional<Layout> by_place = squeezed(station, tokens) ? std::nullopt : by_position(tokens);
     if (by_place && contradictions(*by_place, tokens) == 0) return by_place;
     std::optional<Layout> ordered = by_order(tokens);
     if (ordered) {

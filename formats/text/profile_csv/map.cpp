@@ -196,23 +196,29 @@ class MapReader {
     return Dimension::length;
   }
 
+  // A word, or a text in quotes, taken off the piece; none where a quote stands inside a word.
+  static std::optional<Piece> take_text(Piece& piece) {
+    if (piece.text.empty() || piece.text.front() != '"') {
+      const Piece word = take_word(piece);
+      return word.text.find('"') == std::string_view::npos ? std::optional{word} : std::nullopt;
+    }
+    const std::size_t end = piece.text.find('"', 1);  // there is one: quotes were counted
+    const Piece text = trimmed({piece.text.substr(1, end - 1), piece.at + 1});
+    piece = trimmed({piece.text.substr(end + 1), piece.at + end + 1});
+    return text;
+  }
+
   bool take_where(Piece& piece, ProfileColumn& column) {
-    if (!piece.text.empty() && piece.text.front() == '"') {
-      const std::size_t end = piece.text.find('"', 1);  // quotes were counted
-      const Piece name = trimmed({piece.text.substr(1, end - 1), piece.at + 1});
-      column.name = std::string{name.text};
-      if (column.name.empty()) tell(piece, "issue.profile_where", kWantedWhere);
-      piece = trimmed({piece.text.substr(end + 1), piece.at + end + 1});
-      return !column.name.empty();
+    const Piece whole = piece;
+    const bool quoted = !piece.text.empty() && piece.text.front() == '"';
+    const std::optional<Piece> where = take_text(piece);
+    if (where && !quoted && is_figures(where->text)) {
+      column.number = whole_number(where->text, kMostColumns).value_or(0);
+    } else if (where) {
+      column.name = std::string{where->text};
     }
-    const Piece where = take_word(piece);
-    if (is_figures(where.text)) {
-      column.number = whole_number(where.text, kMostColumns).value_or(0);
-    } else {
-      column.name = std::string{where.text};
-    }
-    const bool good = column.number > 0 || (!column.name.empty() && column.name.find('"') == std::string::npos);
-    if (!good) tell(where, "issue.profile_where", kWantedWhere);
+    const bool good = column.number > 0 || !column.name.empty();
+    if (!good) tell(where && !quoted ? *where : whole, "issue.profile_where", kWantedWhere);
     return good;
   }
 
@@ -234,9 +240,15 @@ class MapReader {
     const Piece whole = piece;
     const std::string key = take_key(piece).value_or("");
     if (key == "missing") {
-      if (piece.text.empty())
-        tell(whole, "issue.profile_value", "a text that stands for no value, such as missing=-9999");
-      while (!piece.text.empty()) map_.missing.emplace_back(take_word(piece).text);
+      std::optional<Piece> text;
+      do {
+        text = take_text(piece);
+        if (!text || text->text.empty()) {
+          tell(whole, "issue.profile_value", "texts that stand for no value, such as missing=-9999 \"not seen\"");
+          return;
+        }
+        map_.missing.emplace_back(text->text);
+      } while (!piece.text.empty());
       return;
     }
     if (key != "skip" && key != "separator" && key != "decimal") {
@@ -335,7 +347,7 @@ std::string print_profile_map(const ProfileMap& map) {
     return std::string{};
   };
   out += "; separator=" + word_of(kSeparators, map.separator) + "; decimal=" + word_of(kDecimals, map.decimal);
-  for (const std::string& missing : map.missing) out += "; missing=" + missing;
+  for (const std::string& missing : map.missing) out += "; missing=\"" + missing + '"';
   return out;
 }
 

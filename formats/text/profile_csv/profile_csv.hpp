@@ -55,7 +55,8 @@ struct ProfileMap {
 ///           Qualities and their references: height (m, ft, km; amsl or agl), from (deg; true or magnetic), toward
 ///           (deg; true), speed, east, north (kt, m/s, mph, km/h, ft/min; none), temperature (C, F, K; none).
 ///           Settings: skip=N (0 to 1000), separator=comma, semicolon, tab, blank, bar or colon; decimal=point or
-///           comma; missing=TEXT (several, or several times; a number stands for every way to write it).
+///           comma; missing=TEXT (several, or several times, in "quotes" with a blank or one of , ; inside; a number stands for
+///           every way to write it).
 /// Needed    a height, and a wind or a temperature. A wind is from or toward with a speed, or east with north.
 /// Lines     with a column that is named, the first line behind those skipped is the header line.
 /// Errors    bad_input, where.key "columns", where.column the place in `spec`: "issue.profile_map_empty",

@@ -115,7 +115,7 @@ struct BrokenMap {
 };
 
 TEST(ProfileCsv, NamesTheRuleThatABrokenMapBreaks) {
-  static const std::array<BrokenMap, 30> cases{
+  static const std::array<BrokenMap, 32> cases{
       {{"", "issue.profile_map_empty", ""},
        {"; skip=1", "issue.profile_map_empty", ""},
        {"height=1 m amsl, wind=2 kt", "issue.profile_quality", "wind=2 kt", 18},
@@ -142,6 +142,8 @@ TEST(ProfileCsv, NamesTheRuleThatABrokenMapBreaks) {
        {"height=1 m amsl, temperature=2 C; skip=-1", "issue.profile_value", "skip=-1", 35},
        {"height=1 m amsl, temperature=2 C; separator=x", "issue.profile_value", "separator=x", 35},
        {"height=1 m amsl, temperature=2 C; missing=", "issue.profile_value", "missing=", 35},
+       {"height=1 m amsl, temperature=2 C; missing=a\"b\"", "issue.profile_value", "missing=a\"b\"", 35},
+       {"height=a\"b\" m amsl", "issue.profile_where", "a\"b\" m amsl", 8},
        {"height=1 m amsl, temperature=2 C; decimals=comma", "issue.profile_setting", "decimals=comma", 35},
        {"height=1 m amsl, temperature=2 C; decimal=comma", "issue.profile_decimal",
         "height=1 m amsl, temperature=2 C; dec...", 1, Errc::conflict},
@@ -327,7 +329,7 @@ TEST(ProfileCsv, APrintedMapIsReadAgainAsTheSame) {
   for (const std::string spec :
        {"height=1 m agl, from=2 deg true, speed=3 kt, temperature=4 C; skip=1; separator=comma; missing=-9999 M",
         "HEIGHT = \"Height, MSL; =\" ft amsl ,toward=d deg TRUE,speed=s km/h; separator=Semicolon; decimal=comma",
-        "height=h km amsl, from=2 deg magnetic, speed=\"3\" m/s; separator=blank; missing=x; missing=y",
+        "height=h km amsl, from=2 deg magnetic, speed=\"3\" m/s; separator=blank; missing=x; missing=\"y; z\" 7",
         "height=1 m amsl, east=u kts, north=v kts, temperature=9 \xC2\xB0"
         "C; separator=|"}) {
     SCOPED_TRACE(spec);
@@ -339,7 +341,7 @@ TEST(ProfileCsv, APrintedMapIsReadAgainAsTheSame) {
 TEST(ProfileCsv, GivesBackTheRowsThatATableWasPrintedFrom) {
   Random random = testing::seeded("ProfileCsv.RoundTrip");
   const auto pick = [&](int low, int high) {
-    return low + static_cast<int>(random.below(static_cast<std::uint64_t>(high - low + 1)));
+    return low + static_cast<int>(random.below(static_cast<std::uint64_t>(high) - static_cast<std::uint64_t>(low) + 1));
   };
   static const std::array<std::pair<const char*, std::string>, 5> separators{
       {{"comma", ","}, {"semicolon", ";"}, {"tab", "\t"}, {"blank", "  "}, {"bar", " | "}}};
