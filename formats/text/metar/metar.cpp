@@ -3,28 +3,24 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
-#include <cstdint>
 #include <string>
 #include <utility>
 
 #include "formats/text/metar/groups.hpp"
 #include "formats/text/metar/pasted.hpp"
+#include "formats/text/tokens/tokens.hpp"
 
 namespace pappus::text {
 namespace {
 
 using wind::SurfaceReport;
 using wmo::Beyond;
-using wmo::clipped;
-using wmo::Groups;
 using wmo::is_bad_time;
 using wmo::is_report_name;
 using wmo::is_station;
-using wmo::is_time;
 using wmo::is_validity;
 using wmo::kProse;
 using wmo::nearest;
-using wmo::Token;
 
 // Extremes measured: -89.2 C and 56.7 C; at sea level 870 hPa and 1085 hPa (World Meteorological Organization).
 constexpr double kColdest_c = -90.0, kHottest_c = 60.0;
@@ -54,15 +50,15 @@ Start start_at(const Groups& groups, std::size_t i) {
   const std::string_view before = i > 0 ? groups.at(i - 1) : std::string_view{};
   const bool after_taf =
       before == "TAF" || ((before == "AMD" || before == "COR") && i > 1 && groups.at(i - 2) == "TAF");
-  if (is_time(then) && (after_taf || (!start.named && is_validity(groups.at(start.station + 2))))) {
+  if (is_day_time(then) && (after_taf || (!start.named && is_validity(groups.at(start.station + 2))))) {
     start.kind = Start::Kind::forecast;
   } else if (start.named) {
-    if (is_time(then) || is_bad_time(then) || then == "NIL") start.kind = Start::Kind::report;
-  } else if (is_time(then)) {
+    if (is_day_time(then) || is_bad_time(then) || then == "NIL") start.kind = Start::Kind::report;
+  } else if (is_day_time(then)) {
     // "from 051658z" in a letter looks the same: some group of a report must follow.
     for (std::size_t k = start.station + 2; k < std::min(start.station + 5, groups.size()); ++k) {
       const std::string_view group = groups.at(k);
-      const bool other_start = is_report_name(group) || (is_station(group) && is_time(groups.at(k + 1)));
+      const bool other_start = is_report_name(group) || (is_station(group) && is_day_time(groups.at(k + 1)));
       if (group == "=" || group == "TAF" || other_start) break;
       if (wmo::is_known(group)) start.kind = Start::Kind::report;
       if (groups[k].after_empty_line) break;
@@ -98,7 +94,7 @@ class Decoder {
     const std::size_t time = station_ + 1;
     if (groups_.at(time) == "NIL") return nil();
     const std::optional<Instant> seen =
-        is_time(groups_.at(time)) ? nearest(groups_.at(time), near) : std::optional<Instant>{};
+        is_day_time(groups_.at(time)) ? nearest_instant(day_time_of(groups_.at(time)), near) : std::nullopt;
     if (!seen) {
       tell(time, "issue.metar_time", "day, hour and minute as ddhhmmZ, such as 051658Z");
       return std::nullopt;
@@ -364,7 +360,7 @@ class Decoder {
     const std::string got = clipped(token.shown);
     issues_.push_back(Issue{.code = code,
                             .sentence = say(std::string{key}, {{"group", got}, {"station", report_.station}}),
-                            .where = Where{.file = {}, .line = token.line, .column = token.column, .key = {}},
+                            .where = where(token),
                             .got = got,
                             .wanted = std::string{wanted}});
   }
@@ -400,7 +396,7 @@ Parsed<std::vector<SurfaceReport>> parse_metar(std::string_view pasted, Instant 
     const std::size_t end = end_of(groups, start.station + 2);
     Decoder decoder{groups, start.station, end, parsed.issues};
     if (std::optional<SurfaceReport> report = decoder.decode(near)) {
-      report->text = groups.as_found(i, end);
+      report->text = groups.shown(i, end);
       reports.push_back(*std::move(report));
     }
     i = end;
@@ -409,7 +405,7 @@ Parsed<std::vector<SurfaceReport>> parse_metar(std::string_view pasted, Instant 
     parsed.value = std::move(reports);
   } else if (parsed.issues.empty()) {
     const std::string got =
-        groups.size() == 0 ? std::string{} : clipped(groups.as_found(0, std::min<std::size_t>(groups.size(), 8)));
+        groups.size() == 0 ? std::string{} : clipped(groups.shown(0, std::min<std::size_t>(groups.size(), 8)));
     parsed.issues.push_back(Issue{.code = Errc::bad_input,
                                   .sentence = say("issue.metar_none"),
                                   .where = {},

@@ -4,10 +4,9 @@
 #include <optional>
 #include <string_view>
 
-namespace pappus::text::wmo {
+#include "formats/text/tokens/tokens.hpp"
 
-constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
-constexpr bool is_capital(char c) { return c >= 'A' && c <= 'Z'; }
+namespace pappus::text::wmo {
 
 /// One word of a table.
 struct Word {

@@ -17,13 +17,10 @@ namespace {
 using wind::ForecastPeriod;
 using wind::PeriodKind;
 using wmo::Beyond;
-using wmo::clipped;
 using wmo::ForecastLikeness;
 using wmo::ForecastMoment;
 using wmo::ForecastSpan;
-using wmo::Groups;
 using wmo::Likeness;
-using wmo::Token;
 
 // Forecasts run for at most 30 h and begin within hours of their issue (WMO-No. 49, technical regulation C.3.1); what
 // reaches much further is a misprint.
@@ -48,9 +45,9 @@ Start start_at(const Groups& groups, std::size_t i) {
   if (!wmo::is_station(groups.at(start.station))) return start;
   const std::string_view then = groups.at(start.station + 1);
   if (start.named) {
-    start.found = wmo::is_time(then) || wmo::is_bad_time(then) || wmo::read_span(then) || then == "NIL";
+    start.found = is_day_time(then) || wmo::is_bad_time(then) || wmo::read_span(then) || then == "NIL";
   } else {
-    start.found = wmo::is_time(then) && wmo::is_validity(groups.at(start.station + 2));
+    start.found = is_day_time(then) && wmo::is_validity(groups.at(start.station + 2));
   }
   return start;
 }
@@ -69,7 +66,7 @@ std::size_t end_of(const Groups& groups, std::size_t first) {
     if (groups[i].after_empty_line && !change && (free_text ? group != "RMK" : !wmo::is_known_in_forecast(group)))
       break;
     // In free text a word and a time may stand for something else ("NEXT 251200Z").
-    const bool heading = wmo::is_station(group) && wmo::is_time(groups.at(i + 1)) && !wmo::is_phrase(group);
+    const bool heading = wmo::is_station(group) && is_day_time(groups.at(i + 1)) && !wmo::is_phrase(group);
     if (heading && (!free_text || groups[i].first_of_line)) break;
     if (is_mark(group) && groups[i].first_of_line && start_at(groups, i).found) break;
     if (group == "RMK") remarks = true;
@@ -109,7 +106,7 @@ class Decoder {
     for (std::size_t i = start_.first; i < start_.station; ++i) mark(groups_.at(i));
     at_ = start_.station + 1;
     const std::string_view time = groups_.at(at_);
-    const std::optional<Instant> issued = wmo::is_time(time) ? wmo::nearest(time, near) : std::optional<Instant>{};
+    const std::optional<Instant> issued = is_day_time(time) ? wmo::nearest(time, near) : std::optional<Instant>{};
     if (!issued) {
       tell(at_, "issue.taf_time", "day, hour and minute of issue as ddhhmmZ, such as 051658Z");
       return std::nullopt;
@@ -204,7 +201,7 @@ class Decoder {
   // What can only be said of a whole period.
   void finish(std::size_t end) {
     ForecastPeriod& p = now();
-    p.text = groups_.as_found(first_, end);
+    p.text = groups_.shown(first_, end);
     const auto against = [this](bool named, std::optional<std::size_t> none, bool& flag, std::string_view wanted) {
       flag = none.has_value() && !named;
       if (none && named) tell(*none, "issue.taf_clear", wanted, Errc::conflict);
@@ -303,7 +300,7 @@ class Decoder {
     const std::size_t first = at_;
     // "PROB 30" is read as one.
     if (groups_.at(at_) == "PROB" && at_ + 1 < end_ && groups_.at(at_ + 1).size() == 2 &&
-        wmo::is_figures(groups_.at(at_ + 1)))
+        is_figures(groups_.at(at_ + 1)))
       read = *wmo::read_probability("PROB" + std::string{groups_.at(++at_)});
     const std::string_view next = at_ + 1 < end_ ? groups_.at(at_ + 1) : std::string_view{};
     const PeriodKind kind = next == "TEMPO"   ? PeriodKind::prob_tempo
@@ -375,9 +372,9 @@ class Decoder {
     static constexpr std::array<std::string_view, 5> words{"AFT", "BY", "TIL", "UNTIL", "BFR"};
     if (std::find(words.begin(), words.end(), next()) != words.end()) {
       ++at_;
-      if (wmo::is_figures(next())) ++at_;
+      if (is_figures(next())) ++at_;
     }
-    const std::string text = groups_.as_found(first, at_ + 1);
+    const std::string text = groups_.shown(first, at_ + 1);
     now().not_read.push_back(clipped(text));
     tell(first, "issue.taf_group", "the wind in a period of its own", Errc::bad_input, text);
     return true;
@@ -516,7 +513,7 @@ class Decoder {
     if (name != "T" && name != "Q") return false;
     const auto is_entry = [&](std::string_view group) {
       if (name == "T" && group.substr(0, 1) == "M") group.remove_prefix(1);
-      return wmo::is_figures(group) && group.size() == (name == "T" ? 2u : 4u);
+      return is_figures(group) && group.size() == (name == "T" ? 2u : 4u);
     };
     const std::size_t first = at_;
     while (at_ + 1 < end_ && is_entry(groups_.at(at_ + 1))) ++at_;
@@ -582,7 +579,7 @@ Parsed<std::vector<Taf>> parse_taf(std::string_view pasted, Instant near) {
     const std::size_t end = end_of(groups, start.station + 2);
     Decoder decoder{groups, start, end, parsed.issues};
     if (std::optional<Taf> taf = decoder.decode(near)) {
-      taf->text = groups.as_found(i, end);
+      taf->text = groups.shown(i, end);
       forecasts.push_back(*std::move(taf));
     }
     i = end;
@@ -591,7 +588,7 @@ Parsed<std::vector<Taf>> parse_taf(std::string_view pasted, Instant near) {
     parsed.value = std::move(forecasts);
   } else if (parsed.issues.empty()) {
     const std::string got =
-        groups.size() == 0 ? std::string{} : clipped(groups.as_found(0, std::min<std::size_t>(groups.size(), 8)));
+        groups.size() == 0 ? std::string{} : clipped(groups.shown(0, std::min<std::size_t>(groups.size(), 8)));
     parsed.issues.push_back(
         Issue{.code = Errc::bad_input,
               .sentence = say("issue.taf_none"),
