@@ -159,6 +159,7 @@ Parsed<WindsAnswer> answer(const WindsQuestion& question, const Files& files, co
   auto profile = wind::WindProfile::from(std::move(inputs));
   std::move(profile.issues.begin(), profile.issues.end(), std::back_inserter(told));
   WindsAnswer answer;
+  answer.time = *time;
   if (profile.value) {
     AltitudeAmsl top = highest.value_or(*elevation);
     if (!highest && !profile.value->levels().empty()) top = profile.value->levels().back().altitude;

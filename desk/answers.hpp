@@ -109,6 +109,7 @@ struct WindsQuestion {
   std::optional<Moment> now;
 };
 struct WindsAnswer {
+  Moment time;  // for which the winds were asked
   std::vector<sheet::WindLine> levels;
   std::vector<sheet::GapLine> gaps;
   std::optional<sheet::SteerageLine> steerage;
@@ -185,7 +186,8 @@ template <>
 struct Description<desk::WindsAnswer> {
   static constexpr std::string_view name = "WindsAnswer";
   static constexpr auto fields =
-      std::tuple{field("levels", &desk::WindsAnswer::levels, "known winds by height"),
+      std::tuple{field("time", &desk::WindsAnswer::time, "for which the winds were asked"),
+                 field("levels", &desk::WindsAnswer::levels, "known winds by height"),
                  field("gaps", &desk::WindsAnswer::gaps, "where the wind is not known"),
                  field("steerage", &desk::WindsAnswer::steerage, "what choosing heights can do"),
                  field("issues", &desk::WindsAnswer::issues, "what was not understood")};

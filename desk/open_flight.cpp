@@ -33,6 +33,7 @@ Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, 
   if (!balloon_text) {
     Issue issue = balloon_text.error();
     issue.where = Where{path, 0, 0, "balloon"};
+    issue.got = balloon_path;
     out.issues.push_back(std::move(issue));
     return out;
   }

@@ -129,7 +129,28 @@ std::vector<Sentence> cautions_of(const Facts& facts) {
   return out;
 }
 
+// A limit set by law or by the flight manual can't be waved through: that an acceptance was tried is shown all the same.
+void take_acceptances(const Facts& facts, std::vector<Limit>& limits) {
+  for (const AcceptedLimit& accepted : facts.morning.flight.accepted)
+    for (Limit& limit : limits) {
+      if (limit.name != accepted.limit || limit.state != LimitState::outside) continue;
+      if (may_be_accepted(limit))
+        limit.accepted = Acceptance{accepted.reason, accepted.time};
+      else
+        limit.notes.push_back(say("limit.not_acceptable"));
+    }
+}
+
 }  // namespace
+
+const std::vector<std::string_view>& limit_names() {
+  static const std::vector<std::string_view> names{
+      "crown_temperature", "gross_mass",   "people",         "fuel_reserve",        "fuel_reserve_rule",
+      "fuel_pressure",     "surface_wind", "gust_spread",    "wind_difference_50m", "wind_difference_150m",
+      "winds_known",       "winds_age",    "thermals",       "light_launch",        "light_landing",
+      "dew_point_spread",  "visibility",   "storm_distance", "report_age",          "dates"};
+  return names;
+}
 
 WindSection wind_section(const wind::WindProfile& profile, AltitudeAmsl up_to) {
   WindSection out;
@@ -165,6 +186,7 @@ FlightSheet sheet(const Morning& morning) {
   out.time = morning.flight.time;
   out.planned = morning.flight.planned;
   out.limits = limits::all(facts);
+  take_acceptances(facts, out.limits);
   out.standing = standing_of(out.limits);
   out.standing_line = line_for(out.standing, out.limits);
   out.load = facts.load;

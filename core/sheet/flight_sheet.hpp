@@ -141,6 +141,9 @@ struct FlightSheet {
 ///           same sheet.
 [[nodiscard]] FlightSheet sheet(const Morning& morning);
 
+/// The name of every limit that a sheet may hold, in the order in which they are worked out.
+[[nodiscard]] const std::vector<std::string_view>& limit_names();
+
 /// The sections that can be asked for alone. Errors say what is missing.
 [[nodiscard]] LoadSheet load_sheet(const Morning& morning);
 [[nodiscard]] Result<LiftSection> lift_section(const Morning& morning);

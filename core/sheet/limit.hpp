@@ -60,7 +60,8 @@ struct Limit {
 
 /// In this order: a 'must' outside and not acceptable or not accepted: against; a 'must' not known: not_known; anything
 /// near, accepted, or still to be looked at: with_care; else nothing_against. A 'look' limit outside counts like a
-/// must. Laws      never nothing_against or with_care while a must limit is not known, or outside without acceptance.
+/// must.
+/// Laws      never nothing_against or with_care while a must limit is not known, or outside without acceptance.
 [[nodiscard]] Standing standing_of(const std::vector<Limit>& limits);
 
 /// Where `value` stands against the two bounds. Not finite: not_known.

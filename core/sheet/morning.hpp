@@ -50,6 +50,13 @@ struct OwnMinimum {
   std::optional<Duration> reserve;
 };
 
+/// A limit that the pilot in command accepts although it is outside. It holds only where it may be accepted at all.
+struct AcceptedLimit {
+  std::string limit;   // one of limit_names()
+  std::string reason;  // kept and shown
+  Moment time;
+};
+
 struct Flight {
   std::optional<Moment> as_of;
   Moment time;  // of the planned lift-off
@@ -64,6 +71,7 @@ struct Flight {
   std::vector<Look> looks;
   people::Pilot pilot;
   OwnMinimum minimum;
+  std::vector<AcceptedLimit> accepted;
 };
 
 /// The input of `sheet()`.

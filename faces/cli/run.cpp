@@ -6,42 +6,36 @@
 
 #include "core/base/nearest.hpp"
 #include "faces/cli/call.hpp"
+#include "faces/cli/manual.hpp"
 
 namespace pappus::cli {
 namespace {
 
 constexpr std::string_view kVersion = PAPPUS_VERSION;
 
-// The key of an option's text: "help.option.dew_point" for "--dew-point".
-std::string text_key(const OptionSpec& option) {
-  std::string name{option.name.substr(2)};
-  std::replace(name.begin(), name.end(), '-', '_');
-  return "help.option." + name;
-}
-
-std::string option_row(const OptionSpec& option, const words::Reader& reader) {
+void show_option(Terminal& to, const OptionSpec& option, const words::Reader& reader) {
   std::string left = "  " + std::string(option.name);
   if (!option.placeholder.empty()) left += " " + std::string(option.placeholder);
-  return fitted(left, 38) + words::worded(text_key(option), reader);
+  to.paragraph(words::worded(option_text_key(option.name), reader), 38, left);
 }
 
 std::string verb_help(const VerbSpec& verb, const words::Reader& reader) {
   Terminal to{false};
   const std::string name{verb.name};
-  std::string usage = "pappus " + name;
+  std::string usage = name;
   if (!verb.positional.empty()) usage += " " + std::string(verb.positional);
   for (const OptionSpec& option : verb.options) {
     const std::string text =
         std::string(option.name) + (option.placeholder.empty() ? "" : " " + std::string(option.placeholder));
     usage += option.required ? " " + text : " [" + text + "]";
   }
-  to.paragraph(usage, 7);
+  to.paragraph(usage, 7, "pappus");
   to.line();
   to.paragraph(words::worded("help." + name + ".summary", reader), 0);
   to.paragraph(words::worded("help." + name + ".more", reader), 0);
   to.line();
-  for (const OptionSpec& option : verb.options) to.line(option_row(option, reader));
-  for (const OptionSpec& option : common_options()) to.line(option_row(option, reader));
+  for (const OptionSpec& option : verb.options) show_option(to, option, reader);
+  for (const OptionSpec& option : common_options()) show_option(to, option, reader);
   return to.text();
 }
 

@@ -3,6 +3,7 @@
 #include "desk/answers.hpp"
 #include "desk/open_flight.hpp"
 #include "faces/cli/call.hpp"
+#include "faces/cli/manual.hpp"
 #include "faces/cli/show.hpp"
 #include "formats/text/json/json_out.hpp"
 #include "formats/text/quantity/quantity_text.hpp"
@@ -138,13 +139,13 @@ int run_winds(Call& call) {
   question.now = call.now();
   if (question.sources.empty()) call.refuse_missing("SOURCE");
   if (call.refused()) return call.tell_issues();
-  if (question.time) call.reader().offset = question.time->offset;
   auto answer = desk::answer(question, call.files(), call.clock());
   if (!answer.value) {
     call.refuse(std::move(answer.issues));
     return call.tell_issues();
   }
   call.warn(answer.issues);
+  call.reader().offset = answer.value->time.offset;
   return call.tell(*answer.value, kShow);
 }
 
@@ -158,6 +159,18 @@ int run_sheet(Call& call) {
 int run_schema(Call& call) {
   if (call.refused()) return call.tell_issues();
   call.print(json::json_schema_of<sheet::FlightSheet>() + "\n");
+  return 0;
+}
+
+int run_manual(Call& call) {
+  if (call.refused()) return call.tell_issues();
+  call.print(manual_page(call.reader()));
+  return 0;
+}
+
+int run_completion(Call& call) {
+  if (call.refused()) return call.tell_issues();
+  call.print(bash_completion());
   return 0;
 }
 
@@ -198,6 +211,8 @@ std::span<const VerbSpec> verbs() {
        {{"--at", "38.90,-133.40", true}, {"--elevation", "1500m", true}, {"--date", "2027-05-16", true}},
        run_variation},
       {"schema", "", {}, run_schema},
+      {"manual", "", {}, run_manual},
+      {"completion", "", {}, run_completion},
   };
   return all;
 }

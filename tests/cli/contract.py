@@ -138,14 +138,44 @@ with tempfile.TemporaryDirectory() as folder:
     claim("what it did not understand is told with its place",
           any(i["got"] == "090Q5KT" and i["line"] == 3 for i in winds.json["issues"]), winds.out)
 
+    path.write_text(text.replace("lantern.toml", "nowhere.toml"))
+    answer = pappus("sheet", str(path))
+    claim("a balloon file that is not there is named", answer.status == 3 and "nowhere.toml" in answer.err, answer.err)
+
+local = pappus("winds", DEMO).out
+claim("winds are told in the flight's own time", "pibal 04:40" in local, local)
+
 # --- help
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
-for verb in ("sheet", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema"):
+for verb in ("sheet", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
     text = pappus(verb, "--help")
-    claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<" not in text.out, text.out)
+    claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
+    claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<help" not in text.out, text.out)
 
+
+# --- manual and completion, from the same table as help
+VERB_NAMES = [line.split()[1] for line in pappus("--help").out.splitlines() if line.startswith("  pappus ")]
+manual = pappus("manual").out
+claim("help lists the verbs", "sheet" in VERB_NAMES and "completion" in VERB_NAMES, VERB_NAMES)
+for verb in VERB_NAMES:
+    claim(f"the manual has {verb}", f".SS {verb}" in manual)
+for option in ("--dew-point", "--elevation", "--json", "--now", "--units"):
+    claim(f"the manual has {option}", option.replace("-", "\\-") in manual)
+claim("every line of the manual that starts with a dot is a request", all(
+    line.split()[0] in (".TH", ".SH", ".SS", ".TP", ".PP", ".br") for line in manual.splitlines() if line.startswith(".")))
+
+
+def completed(*words):
+    script = f"""source <({PAPPUS} completion)
+COMP_WORDS=({" ".join(words)!s}); COMP_CWORD={len(words) - 1}; _pappus; printf '%s\\n' "${{COMPREPLY[@]}}" """
+    return subprocess.run(["bash", "-c", script], text=True, capture_output=True, cwd=ROOT).stdout.split()
+
+
+claim("a verb is completed", completed("pappus", "va") == ["variation"], completed("pappus", "va"))
+claim("an option is completed", completed("pappus", "air", "--el") == ["--elevation"], completed("pappus", "air", "--el"))
+claim("a file is completed", completed("pappus", "sheet", "demo/fl") == ["demo/flights"], completed("pappus", "sheet", "demo/fl"))
 
 # --- colour only on a terminal, and not against NO_COLOR
 def on_a_terminal(env):

@@ -5,25 +5,27 @@
 ///
 /// A key is the described name and the SI unit that its type brings along, so that name and unit can't disagree:
 ///
-/// | type                                 | suffix          | type                              | written as |
-/// |--------------------------------------|-----------------|-----------------------------------|----------------------|
-/// | Length                               | _m              | bool, whole numbers, double       | themselves | | Area,
-/// Volume                         | _m2, _m3        | std::string                       | text                 | |
-/// Mass, MassFlow                       | _kg, _kg_s      | an enumeration with Names         | its name             |
-/// | Duration                             | _s              | Moment                            | ISO 8601, its offset
-/// | | Speed                                | _m_s            | Instant                           | ISO 8601, Z | |
-/// Density                              | _kg_m3          | Date                              | 2027-05-16           |
-/// | Pressure, GaugePressure              | _pa             | Measure                           | {si, unit} | |
-/// Energy, Power, SpecificEnergy        | _j, _w, _j_kg   | Position                          | {latitude_deg,       |
-/// | HeatFlux, LapseRate                  | _w_m2, _k_m     |                                   |  longitude_deg} | |
-/// Temperature, TemperatureDelta        | _k              | Sentence                          | in the reader's words|
-/// | AltitudeAmsl, HeightAgl              | _amsl_m, _agl_m | Issue                             | {code, file, line, |
-/// | Pressure-, Density-,                 | _m              |                                   |  column, key, | |
-/// GeopotentialAltitude               |                 |                                   |  message, got,       | |
-/// Angle                                | _deg            |                                   |  wanted}             |
-/// | TrueBearing, MagneticBearing         | _true_deg,      | a described struct                | an object | | |
-/// _mag_deg      | std::optional<T>                  | T or null, T's suffix| |                                      |
-/// | std::vector<T>                    | array, T's suffix    |
+/// | type                                      | suffix of the key          | written as                                            |
+/// |-------------------------------------------|----------------------------|-------------------------------------------------------|
+/// | bool, whole numbers, double, std::string  |                            | themselves                                            |
+/// | Length, Area, Volume                      | _m, _m2, _m3               | a number, as all below                                |
+/// | Mass, MassFlow, Density                   | _kg, _kg_s, _kg_m3         |                                                       |
+/// | Duration, Speed                           | _s, _m_s                   |                                                       |
+/// | Pressure, GaugePressure, HeatFlux         | _pa, _pa, _w_m2            |                                                       |
+/// | Energy, Power, SpecificEnergy             | _j, _w, _j_kg              |                                                       |
+/// | Temperature, TemperatureDelta, LapseRate  | _k, _k, _k_m               |                                                       |
+/// | AltitudeAmsl, HeightAgl                   | _amsl_m, _agl_m            |                                                       |
+/// | Pressure-, Density-, GeopotentialAltitude | _m                         |                                                       |
+/// | Angle, TrueBearing, MagneticBearing       | _deg, _true_deg, _mag_deg  |                                                       |
+/// | an enumeration with Names                 |                            | its name                                              |
+/// | Moment, Instant, Date                     |                            | ISO 8601: with its offset, with Z, 2027-05-16         |
+/// | Sentence                                  |                            | in the reader's words                                 |
+/// | Measure                                   |                            | {si, unit}                                            |
+/// | Position                                  |                            | {latitude_deg, longitude_deg}                         |
+/// | Issue                                     |                            | {code, file, line, column, key, message, got, wanted} |
+/// | a described struct                        |                            | an object                                             |
+/// | std::optional<T>                          | of T                       | T or null                                             |
+/// | std::vector<T>                            | of T                       | an array                                              |
 ///
 /// A GaugePressure's field says so itself ("gauge_pressure"), and a PressureAltitude's likewise: one suffix, two
 /// meanings. A field with the empty name "" has its members merged into the struct around it.

@@ -7,6 +7,7 @@
 #include <tuple>
 #include <utility>
 
+#include "core/sheet/flight_sheet.hpp"
 #include "formats/text/metar/metar.hpp"
 #include "formats/text/pilot/toml_cursor.hpp"
 
@@ -245,6 +246,8 @@ class FlightReader {
     minimum.may("surface_wind", flight.minimum.surface_wind, {"issue.minimum_surface_wind", "0kt", "50kt"});
     minimum.may("reserve", flight.minimum.reserve, {"issue.minimum_reserve", "0min", "5h"});
 
+    for (const Table& table : root.tables("accept")) read_acceptance(table);
+
     std::vector<Issue> issues = document_.finish();
     if (!std::all_of(issues.begin(), issues.end(), is_warning)) return {std::nullopt, std::move(issues)};
     return {std::move(out_), std::move(issues)};
@@ -418,6 +421,19 @@ class FlightReader {
     if (table.need("time", look.time)) check_seen(table, "time", look.time);
     out_.flight.looks.push_back(std::move(look));
     out_.look_places.push_back(table.where("time"));
+  }
+
+  void read_acceptance(const Table& table) {
+    sheet::AcceptedLimit accepted;
+    if (const auto limit = table.find("limit")) {
+      if (const auto index = limit->choice(sheet::limit_names(), {"issue.accept_limit"}))
+        accepted.limit = sheet::limit_names()[*index];
+    } else {
+      table.missing("limit", one_of(sheet::limit_names()));
+    }
+    table.need("reason", accepted.reason);
+    if (table.need("time", accepted.time)) check_seen(table, "time", accepted.time);
+    out_.flight.accepted.push_back(std::move(accepted));
   }
 
   void read_pilot(const Table& table) {

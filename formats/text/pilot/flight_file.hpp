@@ -40,6 +40,8 @@ struct FlightFile {
 ///           (else it is called by its kind).
 /// Looks     what is one of visibility, cloud, fog, dew, frost, smoke, wind, storm, stock, wires, people. The value of
 ///           visibility is a distance; of a storm a distance or words ("none"); of the others words.
+/// Accepting [[accept]] with limit (a name of sheet::limit_names()), reason and time: it holds for a limit that is outside
+///           and not set by law or by the flight manual.
 /// Ladders   `units` names the columns in any order: one height (m or ft, agl or amsl), "deg true from", a speed (kt,
 ///           m/s, mph, km/h), and maybe C or F. Magnetic directions are refused: they would need a variation that the
 ///           file does not hold. A cell "" or nan is not known; so is the wind of a row that has only one of direction

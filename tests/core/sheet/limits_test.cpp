@@ -264,5 +264,36 @@ TEST(Limits, AReportNeverStandsInForLooking) {
   EXPECT_FALSE(limit.notes.empty());  // what the report says is told
 }
 
+TEST(Limits, ThePilotMayAcceptWhatHabitSetsAndNothingElse) {
+  Morning m = good_morning();
+  m.flight.reports[0].source.time = at_clock(3, 10).at;  // stale: ours
+  m.balloon.basket.people = 2;                           // too many: the flight manual's
+  ASSERT_EQ(sheet(m).standing, Standing::against);
+  m.flight.accepted = {{"report_age", "looked at the sky from the hill", at_clock(4, 48)},
+                       {"people", "they are small", at_clock(4, 48)}};
+  const FlightSheet s = sheet(m);
+  ASSERT_TRUE(find(s, "report_age").accepted);
+  EXPECT_EQ(find(s, "report_age").accepted->reason, "looked at the sky from the hill");
+  EXPECT_FALSE(find(s, "people").accepted);
+  EXPECT_EQ(s.standing, Standing::against);
+  m.balloon.basket.people = 5;
+  EXPECT_EQ(sheet(m).standing, Standing::with_care);
+}
+
+TEST(Limits, AnAcceptanceOfWhatIsNotOutsideChangesNothing) {
+  Morning m = good_morning();
+  m.flight.accepted = {{"report_age", "no need", at_clock(4, 48)}};
+  EXPECT_FALSE(find(sheet(m), "report_age").accepted);
+}
+
+TEST(Limits, EveryNameIsKnownToTheReader) {
+  Morning m = good_morning();
+  m.flight.rules = RuleSet::eu;  // the set with the most limits
+  std::vector<std::string_view> names;
+  const FlightSheet s = sheet(m);
+  for (const Limit& limit : s.limits) names.emplace_back(limit.name);
+  EXPECT_EQ(names, limit_names());
+}
+
 }  // namespace
 }  // namespace pappus::sheet

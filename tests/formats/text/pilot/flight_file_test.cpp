@@ -381,6 +381,12 @@ const std::vector<Edit> kEdits{
      "weighed (one of stated, weighed)"},
     {"surface wind", "\"8kt\"", "\"80kt\"", "issue.minimum_surface_wind", "\"80kt\"", "80kt", "0kt to 50kt"},
     {"reserve", "\"30min\"", "\"30h\"", "issue.minimum_reserve", "\"30h\"", "30h", "0min to 5h"},
+    {"accepted limit", "reserve = \"30min\"",
+     "reserve = \"30min\"\n[[accept]]\nlimit = \"report_ag\"\nreason = \"seen\"\ntime = 2027-05-16T04:48:00-09:00",
+     "issue.accept_limit", "\"report_ag\"", "report_ag", "report_age (one of"},
+    {"accepted without a reason", "reserve = \"30min\"",
+     "reserve = \"30min\"\n[[accept]]\nlimit = \"report_age\"\nreason = \" \"\ntime = 2027-05-16T04:48:00-09:00",
+     "issue.text_blank", "\" \"", " ", ""},
     {"look", "\"visibility\"", "\"visibilty\"", "issue.look_what", "\"visibilty\"", "visibilty", "visibility (one of"},
     {"visibility", "\"10mi\"", "\"-10mi\"", "issue.look_distance", "\"-10mi\"", "-10mi", "0m to 300km"},
     {"visibility", "\"10mi\"", "\"1000km\"", "issue.look_distance", "\"1000km\"", "1000km", "0m to 300km"},
@@ -590,6 +596,17 @@ TEST(FlightFile, EveryTextGivesEitherAValueOrAnIssue) {
       for (std::size_t k = 1; k < ladder.rows.size(); ++k)
         ASSERT_LT(ladder.rows[k - 1].altitude, ladder.rows[k].altitude) << text;
   }
+}
+
+TEST(FlightFile, TakesWhatThePilotAccepts) {
+  const std::string text = edited(kGood, "reserve = \"30min\"",
+                                  "reserve = \"30min\"\n[[accept]]\nlimit = \"report_age\"\nreason = \"looked from the "
+                                  "hill\"\ntime = 2027-05-16T04:48:00-09:00");
+  const auto parsed = parse_flight(text, "flight.toml");
+  ASSERT_TRUE(parsed.value);
+  ASSERT_EQ(parsed.value->flight.accepted.size(), 1u);
+  EXPECT_EQ(parsed.value->flight.accepted[0].limit, "report_age");
+  EXPECT_EQ(parsed.value->flight.accepted[0].reason, "looked from the hill");
 }
 
 }  // namespace
