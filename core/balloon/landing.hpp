@@ -230,9 +230,9 @@ struct FalseLift {
 inline constexpr Speed kFalseLiftMatters = 10.0 * mile_per_hour;
 
 /// Lift rho dW^2 A C / (2 g) on A = 1.336 V^(2/3), the natural shape's section. The sink is that at which drag with a
-/// coefficient of 0.8 carries that weight: dW sqrt(C / 0.8). The fading is 1 / (1 + t / t_h)^2 with t_h =
-/// 2 M / (rho 0.5 A dW); the mass moved M is that of the balloon with its air and half as much air again about it, in balance
-/// 1.5 rho V.
+/// coefficient of 0.8 carries that weight: dW sqrt(C / 0.8). The lift fades as 1 / (1 + t / t_h)^2 with
+/// t_h = 2 M / (rho 0.5 A dW); the mass moved, M, is the balloon with its air and half as much air again about it: in
+/// balance 1.5 rho V.
 /// Domain    change 0 to 40 m/s ("landing.change_outside"), density 0.3 to 1.6 kg/m3 ("landing.density_outside"),
 ///           volume 100 to 50,000 m3 ("landing.volume_outside"); outside it Errc::out_of_range.
 /// Accuracy  a factor of two: see low and high. 11/16 is the bound for a hemisphere on a plane (potential flow).

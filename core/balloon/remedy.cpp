@@ -166,8 +166,6 @@ void price(Remedy& r, const RemedyCosts& costs) {
       r.words.push_back(i.before ? say("remedy.reserves", {{"before", measure::of(i.before->smallest_side)},
                                                            {"after", measure::of(i.after.smallest_side)}})
                                  : say("remedy.reserve_after", {{"after", measure::of(i.after.smallest_side)}}));
-      if (i.after.short_of > Mass{})
-        r.words.push_back(say("remedy.fuel_short", {{"mass", measure::of(i.after.short_of)}}));
       return;
     }
   }
@@ -232,6 +230,12 @@ void try_cylinder(std::size_t left, const std::optional<FlightFuel>& planned, co
   r.change = change;
   r.margin = *margin;
   r.independence = independence(in.cylinders, left, *planned, *fuel).value();  // the index is our own
+  if (r.independence->after.short_of > Mass{}) {
+    out.none.push_back({RemedyKind::leave_cylinder, left, margin,
+                        say("remedy.cylinder_fuel_short",
+                            {{"id", in.cylinders[left].id}, {"mass", measure::of(r.independence->after.short_of)}})});
+    return;
+  }
   price(r, in.costs);
   out.found.push_back(std::move(r));
 }

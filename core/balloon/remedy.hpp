@@ -111,7 +111,8 @@ struct Remedies {
 ///
 /// People: first the mass that has to stay. Where their masses are given: as few as possible, and of the last one the
 /// lightest that suffices; that they suffice is tried again.
-/// A cylinder is never left when none with usable fuel would remain.
+/// A cylinder is never left when none with usable fuel would remain, or when the rest does not hold the flight's fuel,
+/// whatever the margin says.
 /// Domain    a margin ("remedy.no_margin", Errc::bad_call); every step above zero, every most, mass and cost not
 ///           negative and finite ("remedy.setting_outside", Errc::bad_input); at most 1,000,000 steps of a kind.
 /// Laws      every change found is inside when asked again, and one step less of it is outside (people in whole
