@@ -1,13 +1,8 @@
-/// The texts of one language, read from the small part of TOML in which data/text/*.toml is written.
+/// The texts of one language, read from data/text/*.toml.
 ///
-/// Accepted  blank lines; comments, "#" to the end of the line; tables, "[limit.surface_wind]"; texts,
-///           `found = "..."`, whose name may have dots too. Names are made of a-z, 0-9 and "_". Escapes are \" \\ \n
-///           \t. A placeholder is "{name}"; a brace has no other use. Everything else that TOML knows is an issue, and
-///           so is what TOML itself forbids (a key or a table said twice), so that any TOML reader reads the same
-///           texts.
+/// Accepted  what core/base/flat_toml.hpp reads, texts only. A placeholder is "{name}"; a brace has no other use.
 ///
-/// A key is the table, a dot and the name: "limit.surface_wind.found". A reader of our own, as a general one costs each
-/// start of the program and each load of the page more than this whole module.
+/// A key is the table, a dot and the name: "limit.surface_wind.found".
 #pragma once
 #include <string>
 #include <string_view>

@@ -47,6 +47,9 @@ struct LadderRow {
   AltitudeAmsl altitude;
   std::optional<Wind> wind;
   std::optional<Temperature> temperature;
+  // One standard deviation of the wind as a vector, where the source states it: where it is more than is expected of
+  // such a source, it counts instead.
+  std::optional<Speed> spread = std::nullopt;
 };
 
 /// Winds by height from one source.

@@ -47,7 +47,7 @@ Speed own_error(SourceKind kind) {
 bool row_before(const LadderRow& a, const LadderRow& b) {
   const auto key = [](const LadderRow& r) {
     const Wind w = r.wind.value_or(Wind{});
-    return std::tuple{r.altitude, r.wind.has_value(), w.east(), w.north(), r.temperature};
+    return std::tuple{r.altitude, r.wind.has_value(), w.east(), w.north(), r.temperature, r.spread};
   };
   return key(a) < key(b);
 }
@@ -58,6 +58,15 @@ bool later(const Contribution& a, const Contribution& b) {
   const auto key = [](const Source& s) { return std::tuple{own_error(s.kind), s.kind, std::string_view{s.name}}; };
   if (key(a.source) != key(b.source)) return key(a.source) < key(b.source);
   return std::lexicographical_compare(a.rows.begin(), a.rows.end(), b.rows.begin(), b.rows.end(), row_before);
+}
+
+// What is expected of such a source at that age, with its own error raised to what the row states.
+Speed spread_of(const LadderRow& row, const Source& source, Instant wanted) {
+  const Speed expected = expected_spread(source.kind, wanted - source.time);
+  if (!row.spread || *row.spread <= own_error(source.kind)) return expected;
+  const double expected_m_s = expected.in(metre_per_second), own_m_s = own_error(source.kind).in(metre_per_second);
+  const double stated_m_s = row.spread->in(metre_per_second);
+  return math::sqrt(expected_m_s * expected_m_s - own_m_s * own_m_s + stated_m_s * stated_m_s) * metre_per_second;
 }
 
 struct Merged {
@@ -91,7 +100,8 @@ bool is_finite(const LadderRow& row) {
   return std::isfinite(row.altitude.from_origin().in(metre)) &&
          (!row.wind || (std::isfinite(row.wind->east().in(metre_per_second)) &&
                         std::isfinite(row.wind->north().in(metre_per_second)))) &&
-         (!row.temperature || std::isfinite(row.temperature->from_origin().in(kelvin)));
+         (!row.temperature || std::isfinite(row.temperature->from_origin().in(kelvin))) &&
+         (!row.spread || std::isfinite(row.spread->in(metre_per_second)));
 }
 
 std::string row_key(std::size_t ladder, std::size_t row) {
@@ -191,11 +201,8 @@ Parsed<WindProfile> WindProfile::from(Inputs inputs) {
   profile.ground_ = inputs.ground;
   profile.rule_ = inputs.rule;
   for (const Merged& m : merge(contributions, inputs.ground, inputs.rule))
-    profile.levels_.push_back({m.row.altitude,
-                               *m.row.wind,
-                               expected_spread(m.source->kind, inputs.time - m.source->time),
-                               m.row.temperature,
-                               {*m.source}});
+    profile.levels_.push_back(
+        {m.row.altitude, *m.row.wind, spread_of(m.row, *m.source, inputs.time), m.row.temperature, {*m.source}});
   out.value = std::move(profile);
   return out;
 }

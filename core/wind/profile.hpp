@@ -98,7 +98,9 @@ class WindProfile {
 /// The expected vector difference between a wind seen `age` ago and now, one standard deviation:
 /// sqrt(own error^2 + (1.5 m/s)^2 (age / 30 min)^(2/3)), at most 3.5 m/s. Ours, after a structure function with
 /// exponent 2/3 (E. Lindborg 1999); own error 0.5 m/s for a pibal, 1 m/s otherwise, 2.5 m/s for a forecast. A source
-/// that lies ahead of the time asked for is as far from it as one behind: the sign of `age` does not count.
+/// that lies ahead of the time asked for is as far from it as one behind: the sign of `age` does not count. A row that
+/// states a larger error of its own has it in the place of the kind's, on top of the same growth with age and without
+/// the upper bound: LadderRow::spread.
 /// Laws      grows with the age; never above 3.5 m/s; never below the own error.
 Speed expected_spread(SourceKind kind, Duration age);
 

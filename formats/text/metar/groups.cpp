@@ -4,59 +4,13 @@
 #include <array>
 #include <cstddef>
 
-namespace pappus::text::detail {
+#include "formats/text/metar/reader.hpp"
+
+namespace pappus::text::wmo {
 namespace {
 
-constexpr bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-// Takes a group apart from left to right.
-class Reader {
- public:
-  explicit Reader(std::string_view group) : rest_{group} {}
-  [[nodiscard]] bool done() const { return rest_.empty(); }
-  [[nodiscard]] std::size_t digits_ahead() const {
-    std::size_t n = 0;
-    while (n < rest_.size() && is_digit(rest_[n])) ++n;
-    return n;
-  }
-  bool take(std::string_view word) {
-    if (rest_.substr(0, word.size()) != word) return false;
-    rest_.remove_prefix(word.size());
-    return true;
-  }
-  // Exactly `count` digits, and what follows them is not a digit unless `more` allows it.
-  std::optional<int> digits(std::size_t count, bool more = false) {
-    const std::size_t ahead = digits_ahead();
-    if (ahead < count || (ahead > count && !more)) return std::nullopt;
-    int value = 0;
-    for (std::size_t i = 0; i < count; ++i) value = 10 * value + (rest_[i] - '0');
-    rest_.remove_prefix(count);
-    return value;
-  }
-  // As many digits as there are, at least `low` and at most `high` of them.
-  std::optional<int> number(std::size_t low, std::size_t high) {
-    const std::size_t ahead = digits_ahead();
-    return ahead < low || ahead > high ? std::nullopt : digits(ahead);
-  }
-  // The first word of a table that stands here; the longer ones must come first in the table.
-  template <class Table>
-  auto take_any(const Table& table) -> const typename Table::value_type* {
-    for (const auto& entry : table)
-      if (take(entry.code)) return &entry;
-    return nullptr;
-  }
-  [[nodiscard]] bool only(std::string_view allowed) const {
-    return rest_.find_first_not_of(allowed) == std::string_view::npos;
-  }
-  [[nodiscard]] std::size_t left() const { return rest_.size(); }
-
- private:
-  std::string_view rest_;
-};
-
-struct Word {
-  std::string_view code;
-};
+// The strongest gust ever measured is 113 m/s (World Meteorological Organization, Barrow Island 1996).
+constexpr Speed kStrongestWind = 130 * metre_per_second;
 
 // Code table 4678: what may qualify a phenomenon, and which it goes with.
 struct Descriptor {
@@ -265,6 +219,29 @@ std::optional<WindGroup> read_wind(std::string_view group) {
   return wind;
 }
 
+SurfaceWind interpret(const WindGroup& group) {
+  SurfaceWind said{.wind = std::nullopt, .speed = {}, .gust = {}, .variable = group.variable, .wanted = {}};
+  if (group.speed) said.speed = *group.speed * group.unit;
+  if (group.gust) said.gust = *group.gust * group.unit;
+  if ((said.speed && *said.speed > kStrongestWind) || (said.gust && *said.gust > kStrongestWind)) {
+    SurfaceWind nothing;
+    nothing.wanted.emplace_back("a wind of at most 250 kt");
+    return nothing;
+  }
+  if (said.gust && said.speed && *said.gust <= *said.speed) {
+    said.wanted.emplace_back("a gust above the mean wind");
+    said.gust.reset();
+  }
+  if (said.speed == Speed{}) {
+    said.wind = wind::Wind{};  // calm, whatever the direction says
+  } else if (group.direction_deg && (*group.direction_deg == 0 || *group.direction_deg > 360)) {
+    said.wanted.emplace_back("a direction from 010 to 360, or 00000KT for calm");
+  } else if (group.direction_deg && said.speed) {
+    said.wind = wind::Wind::from(TrueBearing::at(*group.direction_deg * degree), *said.speed);
+  }
+  return said;
+}
+
 bool is_swing(std::string_view group) {
   Reader r{group};
   const std::optional<int> from = r.digits(3);
@@ -323,6 +300,17 @@ std::optional<int> read_whole_miles(std::string_view group) {
 bool is_fraction_of_mile(std::string_view group) {
   return !group.empty() && is_digit(group.front()) && group.find('/') != std::string_view::npos &&
          read_visibility_miles(group).has_value();
+}
+
+std::optional<VisibilityRead> read_visibility(std::string_view group, std::string_view next) {
+  if (const auto whole = read_whole_miles(group); whole && is_fraction_of_mile(next)) {
+    VisibilityRead read{.visibility = *read_visibility_miles(next), .groups = 2};
+    read.visibility.distance += *whole * statute_mile;
+    return read;
+  }
+  auto visibility = read_visibility_metres(group);
+  if (!visibility) visibility = read_visibility_miles(group);
+  return visibility ? std::optional{VisibilityRead{.visibility = *visibility, .groups = 1}} : std::nullopt;
 }
 
 bool is_weather(std::string_view group) {
@@ -424,6 +412,18 @@ Likeness likeness(std::string_view group) {
   return Likeness::none;
 }
 
+std::string_view wanted(Likeness likeness) {
+  switch (likeness) {
+    case Likeness::wind: return "a wind such as 30008KT, VRB02KT, 24015G25KT or 14003MPS";
+    case Likeness::visibility: return "a visibility such as 4000, 9999, 1 1/2SM or P6SM";
+    case Likeness::cloud: return "a cloud group such as FEW014, BKN030CB or VV002";
+    case Likeness::temperature: return "temperature and dew point such as 12/M01";
+    case Likeness::pressure: return "a pressure such as Q1013 or A2992";
+    case Likeness::none: break;
+  }
+  return {};
+}
+
 bool is_known(std::string_view group) {
   return group == "CAVOK" || group == "NIL" || group == "WS" || group == "RMK" || read_wind(group) || is_swing(group) ||
          read_visibility_metres(group) || read_visibility_miles(group) || is_weather(group) || read_cloud(group) ||
@@ -431,4 +431,4 @@ bool is_known(std::string_view group) {
          is_trend(group);
 }
 
-}  // namespace pappus::text::detail
+}  // namespace pappus::text::wmo

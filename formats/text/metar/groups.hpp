@@ -1,16 +1,19 @@
-/// What one group of a METAR says, taken alone. Only metar.cpp uses this.
+/// What one group of an aviation code says, taken alone: the groups that reports and forecasts share. For the decoders
+/// of these codes only.
 ///
 /// Every reader takes one group in capitals and answers none where the group is of another kind or misspelt. Ranges are
 /// the business of the caller: "39908KT" reads as a wind from 399 degrees.
 /// Source    WMO-No. 306 volume I.1, FM 15, regulation named at each reader as 15.n; FMH-1 chapter 12.
 #pragma once
+#include <cstddef>
 #include <optional>
 #include <string_view>
+#include <vector>
 
 #include "core/base/quantity.hpp"
 #include "core/wind/observation.hpp"
 
-namespace pappus::text::detail {
+namespace pappus::text::wmo {
 
 /// 15.5. dddff(f)Gff(f) with its unit; VRB; '/' for what was not reported.
 struct WindGroup {
@@ -20,6 +23,14 @@ struct WindGroup {
   Speed unit = knot;
 };
 std::optional<WindGroup> read_wind(std::string_view group);
+/// What a wind group says of the air: only what obeys the rules, and for each rule broken, what would be right.
+struct SurfaceWind {
+  std::optional<wind::Wind> wind;  // absent where the direction is variable, missing or wrong
+  std::optional<Speed> speed, gust;
+  bool variable = false;
+  std::vector<std::string_view> wanted;
+};
+SurfaceWind interpret(const WindGroup& group);
 /// 15.5.3. "180V260": whether the group has this form with directions up to 360.
 bool is_swing(std::string_view group);
 
@@ -37,6 +48,13 @@ std::optional<VisibilityGroup> read_visibility_miles(std::string_view group);
 std::optional<int> read_whole_miles(std::string_view group);
 /// Whether the group is a fraction of a mile that whole miles may stand before.
 bool is_fraction_of_mile(std::string_view group);
+
+/// Metres, or miles with the fraction that may stand in the next group ("1", "1/2SM").
+struct VisibilityRead {
+  VisibilityGroup visibility;
+  std::size_t groups = 1;  // how many of the two it takes
+};
+std::optional<VisibilityRead> read_visibility(std::string_view group, std::string_view next);
 
 /// 15.8 and code table 4678. "-SHRA", "VCFG", "FZDZ".
 bool is_weather(std::string_view group);
@@ -72,8 +90,10 @@ bool is_trend(std::string_view group);
 /// What a group that no reader took was most likely meant to be, by its shape.
 enum class Likeness { wind, visibility, cloud, temperature, pressure, none };
 Likeness likeness(std::string_view group);
+/// What would be right, for a group of that shape: "a wind such as 30008KT". Domain: not `none`.
+std::string_view wanted(Likeness likeness);
 
 /// Whether any reader takes the group.
 bool is_known(std::string_view group);
 
-}  // namespace pappus::text::detail
+}  // namespace pappus::text::wmo

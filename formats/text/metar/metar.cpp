@@ -3,21 +3,25 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
-#include <cstdint>
 #include <string>
 #include <utility>
 
 #include "formats/text/metar/groups.hpp"
+#include "formats/text/metar/pasted.hpp"
+#include "formats/text/tokens/tokens.hpp"
 
 namespace pappus::text {
 namespace {
 
-using detail::Beyond;
 using wind::SurfaceReport;
-using wind::Wind;
+using wmo::Beyond;
+using wmo::is_bad_time;
+using wmo::is_report_name;
+using wmo::is_station;
+using wmo::is_validity;
+using wmo::kProse;
+using wmo::nearest;
 
-// The strongest gust ever measured is 113 m/s (World Meteorological Organization, Barrow Island 1996).
-constexpr Speed kStrongestWind = 130 * metre_per_second;
 // Extremes measured: -89.2 C and 56.7 C; at sea level 870 hPa and 1085 hPa (World Meteorological Organization).
 constexpr double kColdest_c = -90.0, kHottest_c = 60.0;
 constexpr Pressure kLowestQnh = 850 * hectopascal, kHighestQnh = 1100 * hectopascal;
@@ -25,122 +29,6 @@ constexpr Pressure kLowestQnh = 850 * hectopascal, kHighestQnh = 1100 * hectopas
 constexpr Pressure kPressuresAgree = 1.4 * hectopascal;
 constexpr double kTenthsAgree_k = 0.55;   // whole degrees are rounded from the tenths
 constexpr double kDewPointSlack_k = 0.5;  // both are rounded: a dew point may seem to stand above the temperature
-// So many unknown groups in a row are prose that follows a report without '='.
-constexpr int kProse = 8;
-constexpr std::size_t kShownLength = 40;
-
-struct Token {
-  std::string_view group;  // in capitals
-  std::string_view shown;  // as pasted
-  int line = 1, column = 1;
-  bool first_of_line = false;
-  bool after_empty_line = false;
-};
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_capital(char c) { return c >= 'A' && c <= 'Z'; }
-
-// The pasted text cut into groups. '=' is a group of its own; what is no printable ASCII shows as '?'.
-class Groups {
- public:
-  explicit Groups(std::string_view pasted) : shown_{pasted}, capitals_{pasted} {
-    for (char& c : shown_)
-      if (c < '!' || c > '~') c = '?';
-    for (std::size_t i = 0; i < shown_.size(); ++i) {
-      const char c = shown_[i];
-      capitals_[i] = c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
-    }
-    cut(pasted);
-  }
-  Groups(const Groups&) = delete;  // tokens look into the strings
-  Groups& operator=(const Groups&) = delete;
-  ~Groups() = default;
-
-  [[nodiscard]] std::size_t size() const { return tokens_.size(); }
-  [[nodiscard]] const Token& operator[](std::size_t i) const { return tokens_[i]; }
-  // Empty beyond the last.
-  [[nodiscard]] std::string_view at(std::size_t i) const {
-    return i < tokens_.size() ? tokens_[i].group : std::string_view{};
-  }
-
- private:
-  void cut(std::string_view pasted) {
-    int line = 1, column = 1, breaks = 2;
-    bool line_is_blank = true;
-    std::size_t i = 0;
-    while (i < pasted.size()) {
-      const std::size_t blank = blank_length(pasted, i, line_is_blank);
-      if (blank > 0) {
-        if (pasted[i] == '\n') {
-          ++line;
-          column = 1;
-          ++breaks;
-          line_is_blank = true;
-        } else {
-          ++column;
-        }
-        i += blank;
-        continue;
-      }
-      const std::size_t from = i;
-      const int from_column = column;
-      do {
-        // A byte that continues a UTF-8 character is no column of its own.
-        if ((static_cast<unsigned char>(pasted[i]) & 0xC0u) != 0x80u) ++column;
-        ++i;
-      } while (i < pasted.size() && pasted[from] != '=' && pasted[i] != '=' && blank_length(pasted, i, false) == 0);
-      tokens_.push_back(Token{.group = std::string_view{capitals_}.substr(from, i - from),
-                              .shown = std::string_view{shown_}.substr(from, i - from),
-                              .line = line,
-                              .column = from_column,
-                              .first_of_line = line_is_blank,
-                              .after_empty_line = breaks >= 2});
-      line_is_blank = false;
-      breaks = 0;
-    }
-  }
-
-  // Blanks, control characters (bulletins carry some), the no-break space, and the '>' of quoted mail.
-  static std::size_t blank_length(std::string_view text, std::size_t at, bool start_of_line) {
-    const char c = text[at];
-    if ((c >= 0 && c <= ' ') || c == '\x7f' || (start_of_line && c == '>')) return 1;
-    return c == '\xC2' && at + 1 < text.size() && text[at + 1] == '\xA0' ? 2 : 0;
-  }
-
-  std::string shown_, capitals_;
-  std::vector<Token> tokens_;
-};
-
-std::string clipped(std::string_view text) {
-  return text.size() <= kShownLength ? std::string{text} : std::string{text.substr(0, kShownLength)} + "...";
-}
-
-// AUTO may stand before a time gone astray. Stations that are spelt like weather exist.
-bool is_station(std::string_view group) {
-  return group.size() == 4 && is_capital(group[0]) && group != "AUTO" &&
-         std::all_of(group.begin(), group.end(), [](char c) { return is_capital(c) || is_digit(c); });
-}
-
-bool is_figures(std::string_view text) { return !text.empty() && std::all_of(text.begin(), text.end(), is_digit); }
-
-bool is_time(std::string_view group) {
-  return group.size() == 7 && group.back() == 'Z' && is_figures(group.substr(0, 6));
-}
-
-// Meant as a time after METAR and a station, though not one: "051658", "0516Z", "O51658Z".
-bool is_bad_time(std::string_view group) {
-  if (is_time(group) || group.size() < 4) return false;
-  return (is_figures(group) && group.size() == 6) ||
-         (group.back() == 'Z' && std::count_if(group.begin(), group.end(), is_digit) >= 3);
-}
-
-// What follows the time in a forecast: "0518/0624", or "051818" in older ones.
-bool is_validity(std::string_view group) {
-  return (group.size() == 6 && is_figures(group)) ||
-         (group.size() == 9 && is_figures(group.substr(0, 4)) && group[4] == '/' && is_figures(group.substr(5)));
-}
-
-bool is_name(std::string_view group) { return group == "METAR" || group == "SPECI"; }
 
 struct Start {
   enum class Kind { none, report, forecast } kind = Kind::none;
@@ -151,7 +39,7 @@ struct Start {
 // Whether a report or a forecast starts at group `i`.
 Start start_at(const Groups& groups, std::size_t i) {
   Start start;
-  start.named = is_name(groups.at(i));
+  start.named = is_report_name(groups.at(i));
   start.station = i;
   if (start.named) {
     ++start.station;
@@ -162,17 +50,17 @@ Start start_at(const Groups& groups, std::size_t i) {
   const std::string_view before = i > 0 ? groups.at(i - 1) : std::string_view{};
   const bool after_taf =
       before == "TAF" || ((before == "AMD" || before == "COR") && i > 1 && groups.at(i - 2) == "TAF");
-  if (is_time(then) && (after_taf || (!start.named && is_validity(groups.at(start.station + 2))))) {
+  if (is_day_time(then) && (after_taf || (!start.named && is_validity(groups.at(start.station + 2))))) {
     start.kind = Start::Kind::forecast;
   } else if (start.named) {
-    if (is_time(then) || is_bad_time(then) || then == "NIL") start.kind = Start::Kind::report;
-  } else if (is_time(then)) {
+    if (is_day_time(then) || is_bad_time(then) || then == "NIL") start.kind = Start::Kind::report;
+  } else if (is_day_time(then)) {
     // "from 051658z" in a letter looks the same: some group of a report must follow.
     for (std::size_t k = start.station + 2; k < std::min(start.station + 5, groups.size()); ++k) {
       const std::string_view group = groups.at(k);
-      const bool other_start = is_name(group) || (is_station(group) && is_time(groups.at(k + 1)));
+      const bool other_start = is_report_name(group) || (is_station(group) && is_day_time(groups.at(k + 1)));
       if (group == "=" || group == "TAF" || other_start) break;
-      if (detail::is_known(group)) start.kind = Start::Kind::report;
+      if (wmo::is_known(group)) start.kind = Start::Kind::report;
       if (groups[k].after_empty_line) break;
     }
   }
@@ -186,37 +74,13 @@ std::size_t end_of(const Groups& groups, std::size_t first) {
   for (; i < groups.size(); ++i) {
     const std::string_view group = groups.at(i);
     if (group == "=" || group == "TAF") break;
-    if (groups[i].after_empty_line && (free_text ? group != "RMK" : !detail::is_known(group))) break;
+    if (groups[i].after_empty_line && (free_text ? group != "RMK" : !wmo::is_known(group))) break;
     // Remarks may hold a word and a time ("NEXT 251200Z"): there, a report starts on its own line or by its name.
-    if (is_name(group) || !free_text || groups[i].first_of_line)
+    if (is_report_name(group) || !free_text || groups[i].first_of_line)
       if (start_at(groups, i).kind != Start::Kind::none) break;
-    if (group == "RMK" || detail::is_trend(group)) free_text = true;
+    if (group == "RMK" || wmo::is_trend(group)) free_text = true;
   }
   return i;
-}
-
-// The instant nearest to `near` that has this day of the month, hour and minute. None where there is none.
-std::optional<Instant> nearest(std::string_view ddhhmmz, Instant near) {
-  const auto two = [&](std::size_t at) { return 10 * (ddhhmmz[at] - '0') + (ddhhmmz[at + 1] - '0'); };
-  const int day = two(0), hours = two(2), minutes = two(4);
-  if (hours > 23 || minutes > 59) return std::nullopt;
-  constexpr std::int64_t day_ms = 86'400'000;
-  const Instant first = instant_of(*Date::of(1, 1, 1), 0, 0, 0.0, UtcOffset{});
-  const Instant last = instant_of(*Date::of(9999, 12, 31), 0, 0, 0.0, UtcOffset{});
-  if (near < first || near > last) return std::nullopt;
-  std::int64_t whole_days = near.unix_milliseconds() / day_ms;
-  if (near.unix_milliseconds() % day_ms < 0) --whole_days;
-  const Date today = Date::from_days_since_1970(whole_days);
-  std::optional<Instant> best;
-  // One month either way is enough: of two months in a row, one has 31 days.
-  for (int step = -1; step <= 1; ++step) {
-    const int month = 12 * today.year() + today.month() - 1 + step;
-    const std::optional<Date> date = Date::of(month / 12, month % 12 + 1, day);
-    if (!date) continue;
-    const Instant candidate = instant_of(*date, hours, minutes, 0.0, UtcOffset{});
-    if (!best || abs(candidate - near) < abs(*best - near)) best = candidate;
-  }
-  return best;
 }
 
 // Reads the groups of one report.
@@ -230,7 +94,7 @@ class Decoder {
     const std::size_t time = station_ + 1;
     if (groups_.at(time) == "NIL") return nil();
     const std::optional<Instant> seen =
-        is_time(groups_.at(time)) ? nearest(groups_.at(time), near) : std::optional<Instant>{};
+        is_day_time(groups_.at(time)) ? nearest_instant(day_time_of(groups_.at(time)), near) : std::nullopt;
     if (!seen) {
       tell(time, "issue.metar_time", "day, hour and minute as ddhhmmZ, such as 051658Z");
       return std::nullopt;
@@ -263,7 +127,7 @@ class Decoder {
       remarks();
       return false;
     }
-    if (detail::is_trend(group)) {
+    if (wmo::is_trend(group)) {
       while (at_ < end_ && groups_.at(at_) != "RMK") ++at_;
       --at_;
       return true;
@@ -285,7 +149,7 @@ class Decoder {
         return true;
       }
     }
-    if (after_pressure && detail::is_known(group)) {
+    if (after_pressure && wmo::is_known(group)) {
       tell(at_, "issue.metar_place", "wind, visibility, weather, cloud and temperature before the pressure");
       return true;
     }
@@ -298,54 +162,39 @@ class Decoder {
   }
 
   void tell_unknown(std::string_view group) {
-    using detail::Likeness;
-    struct Wanted {
-      Likeness likeness;
-      std::string_view key, wanted;
+    struct Key {
+      wmo::Likeness likeness;
+      std::string_view key;
     };
-    static constexpr std::array<Wanted, 6> table{
-        {{Likeness::wind, "issue.metar_wind", "a wind such as 30008KT, VRB02KT, 24015G25KT or 14003MPS"},
-         {Likeness::visibility, "issue.metar_visibility", "a visibility such as 4000, 9999, 1 1/2SM or P6SM"},
-         {Likeness::cloud, "issue.metar_cloud", "a cloud group such as FEW014, BKN030CB or VV002"},
-         {Likeness::temperature, "issue.metar_temperature", "temperature and dew point such as 12/M01"},
-         {Likeness::pressure, "issue.metar_pressure", "a pressure such as Q1013 or A2992"},
-         {Likeness::none, "issue.metar_group", "a group of a METAR, or RMK before free text"}}};
-    const Likeness likeness = detail::likeness(group);
-    for (const Wanted& entry : table)
-      if (entry.likeness == likeness) tell(at_, entry.key, entry.wanted);
+    using wmo::Likeness;
+    static constexpr std::array<Key, 6> keys{{{Likeness::wind, "issue.metar_wind"},
+                                              {Likeness::visibility, "issue.metar_visibility"},
+                                              {Likeness::cloud, "issue.metar_cloud"},
+                                              {Likeness::temperature, "issue.metar_temperature"},
+                                              {Likeness::pressure, "issue.metar_pressure"},
+                                              {Likeness::none, "issue.metar_group"}}};
+    const Likeness likeness = wmo::likeness(group);
+    for (const Key& entry : keys)
+      if (entry.likeness == likeness)
+        tell(at_, entry.key,
+             likeness == Likeness::none ? "a group of a METAR, or RMK before free text" : wmo::wanted(likeness));
   }
 
   bool take_wind() {
-    const auto wind = detail::read_wind(groups_.at(at_));
+    const auto wind = wmo::read_wind(groups_.at(at_));
     if (!wind) return false;
     if (!once(wind_)) return true;
-    const auto bad = [this](std::string_view wanted) { tell(at_, "issue.metar_wind", wanted); };
-    std::optional<Speed> speed, gust;
-    if (wind->speed) speed = *wind->speed * wind->unit;
-    if (wind->gust) gust = *wind->gust * wind->unit;
-    if ((speed && *speed > kStrongestWind) || (gust && *gust > kStrongestWind)) {
-      bad("a wind of at most 250 kt");
-      return true;
-    }
-    if (gust && speed && *gust <= *speed) {
-      bad("a gust above the mean wind");
-      gust.reset();
-    }
-    report_.wind_speed = speed;
-    report_.gust = gust;
-    report_.wind_variable = report_.wind_variable || wind->variable;
-    if (speed == Speed{}) {
-      report_.wind = Wind{};  // calm, whatever the direction says
-    } else if (wind->direction_deg && (*wind->direction_deg == 0 || *wind->direction_deg > 360)) {
-      bad("a direction from 010 to 360, or 00000KT for calm");
-    } else if (wind->direction_deg && speed) {
-      report_.wind = Wind::from(TrueBearing::at(*wind->direction_deg * degree), *speed);
-    }
+    const wmo::SurfaceWind said = wmo::interpret(*wind);
+    for (const std::string_view wanted : said.wanted) tell(at_, "issue.metar_wind", wanted);
+    report_.wind = said.wind;
+    report_.wind_speed = said.speed;
+    report_.gust = said.gust;
+    report_.wind_variable = report_.wind_variable || said.variable;
     return true;
   }
 
   bool take_swing() {
-    if (!detail::is_swing(groups_.at(at_))) return false;
+    if (!wmo::is_swing(groups_.at(at_))) return false;
     report_.wind_variable = true;
     return true;
   }
@@ -357,21 +206,14 @@ class Decoder {
       visibility({.distance = 10 * kilometre, .beyond = Beyond::at_least, .directional = false});
       return true;
     }
-    if (const auto whole = detail::read_whole_miles(group);
-        whole && at_ + 1 < end_ && detail::is_fraction_of_mile(groups_.at(at_ + 1))) {
-      ++at_;
-      auto miles = *detail::read_visibility_miles(groups_.at(at_));
-      miles.distance += *whole * statute_mile;
-      visibility(miles);
-      return true;
-    }
-    auto read = detail::read_visibility_metres(group);
-    if (!read) read = detail::read_visibility_miles(group);
-    if (read) visibility(*read);
-    return read.has_value();
+    const auto read = wmo::read_visibility(group, at_ + 1 < end_ ? groups_.at(at_ + 1) : std::string_view{});
+    if (!read) return false;
+    at_ += read->groups - 1;
+    visibility(read->visibility);
+    return true;
   }
 
-  void visibility(const detail::VisibilityGroup& read) {
+  void visibility(const wmo::VisibilityGroup& read) {
     if (!report_.visibility) {
       report_.visibility = read.distance;
       report_.visibility_at_least = read.beyond == Beyond::at_least;
@@ -389,23 +231,23 @@ class Decoder {
   }
 
   bool take_weather() {
-    if (!detail::is_weather(groups_.at(at_))) return false;
+    if (!wmo::is_weather(groups_.at(at_))) return false;
     report_.weather.emplace_back(groups_.at(at_));
     return true;
   }
 
   bool take_cloud() {
-    if (detail::is_clear_sky(groups_.at(at_))) {
+    if (wmo::is_clear_sky(groups_.at(at_))) {
       clear_ = at_;
       return true;
     }
-    const auto layer = detail::read_cloud(groups_.at(at_));
+    const auto layer = wmo::read_cloud(groups_.at(at_));
     if (layer) report_.clouds.push_back(*layer);
     return layer.has_value();
   }
 
   bool take_temperature() {
-    const auto t = detail::read_temperature(groups_.at(at_));
+    const auto t = wmo::read_temperature(groups_.at(at_));
     if (!t) return false;
     if (!once(temperature_)) return true;
     report_.temperature = in_range(t->temperature_c);
@@ -422,7 +264,7 @@ class Decoder {
   }
 
   bool take_pressure() {
-    const auto read = detail::read_pressure(groups_.at(at_));
+    const auto read = wmo::read_pressure(groups_.at(at_));
     if (!read) return false;
     const std::size_t kind = read->in_inches ? 1 : 0;
     if (!once(pressure_[kind])) return true;
@@ -436,18 +278,18 @@ class Decoder {
 
   bool take_wind_shear() {
     if (groups_.at(at_) != "WS") return false;
-    while (at_ + 1 < end_ && detail::is_wind_shear_word(groups_.at(at_ + 1))) ++at_;
+    while (at_ + 1 < end_ && wmo::is_wind_shear_word(groups_.at(at_ + 1))) ++at_;
     return true;
   }
 
   bool take_passed_over() {
     if (groups_.at(at_) == "AUTO") report_.automatic = true;
-    return detail::is_passed_over(groups_.at(at_));
+    return wmo::is_passed_over(groups_.at(at_));
   }
 
   void remarks() {
     for (; at_ < end_; ++at_) {
-      if (const auto read = detail::read_tenths(groups_.at(at_))) {
+      if (const auto read = wmo::read_tenths(groups_.at(at_))) {
         tenths_ = read;
         tenths_at_ = at_;
         return;
@@ -518,7 +360,7 @@ class Decoder {
     const std::string got = clipped(token.shown);
     issues_.push_back(Issue{.code = code,
                             .sentence = say(std::string{key}, {{"group", got}, {"station", report_.station}}),
-                            .where = Where{.file = {}, .line = token.line, .column = token.column, .key = {}},
+                            .where = where(token),
                             .got = got,
                             .wanted = std::string{wanted}});
   }
@@ -533,18 +375,9 @@ class Decoder {
   std::optional<std::size_t> wind_, temperature_, clear_;
   std::array<std::optional<std::size_t>, 2> pressure_;  // Q, A
   std::array<std::optional<Pressure>, 2> qnh_;          // Q, A
-  std::optional<detail::TemperatureGroup> tenths_;
+  std::optional<wmo::TemperatureGroup> tenths_;
   std::size_t tenths_at_ = 0;
 };
-
-std::string as_found(const Groups& groups, std::size_t first, std::size_t end) {
-  std::string text;
-  for (std::size_t i = first; i < end; ++i) {
-    if (i > first) text += ' ';
-    text += groups[i].shown;
-  }
-  return text;
-}
 
 }  // namespace
 
@@ -563,7 +396,7 @@ Parsed<std::vector<SurfaceReport>> parse_metar(std::string_view pasted, Instant 
     const std::size_t end = end_of(groups, start.station + 2);
     Decoder decoder{groups, start.station, end, parsed.issues};
     if (std::optional<SurfaceReport> report = decoder.decode(near)) {
-      report->text = as_found(groups, i, end);
+      report->text = groups.shown(i, end);
       reports.push_back(*std::move(report));
     }
     i = end;
@@ -572,7 +405,7 @@ Parsed<std::vector<SurfaceReport>> parse_metar(std::string_view pasted, Instant 
     parsed.value = std::move(reports);
   } else if (parsed.issues.empty()) {
     const std::string got =
-        groups.size() == 0 ? std::string{} : clipped(as_found(groups, 0, std::min<std::size_t>(groups.size(), 8)));
+        groups.size() == 0 ? std::string{} : clipped(groups.shown(0, std::min<std::size_t>(groups.size(), 8)));
     parsed.issues.push_back(Issue{.code = Errc::bad_input,
                                   .sentence = say("issue.metar_none"),
                                   .where = {},

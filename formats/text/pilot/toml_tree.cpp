@@ -23,8 +23,8 @@ constexpr int kDeepest = 16;
 // - Where it looks for blanks, most characters from U+00A1 on lead into undefined behaviour (its issue 190). That is so
 //   outside strings, where TOML allows no such character anyway (name = e with an accent, the quotes forgotten), and
 //   behind a backslash that joins two lines.
-// The scanner knows strings and comments and nothing else; where a text is malformed it may lose its way, but there the
-// library has stopped before.
+// The scanner knows strings and comments and nothing else, and is exact where a text is well formed. Where it is not, the
+// library may look on from a bare word into what the scanner took for a string (9["e with an accent"]): see harmless().
 class Scanner {
  public:
   struct Fault {
@@ -126,6 +126,39 @@ class Scanner {
   std::size_t at_ = 0;
 };
 
+constexpr char32_t kAside = 0xF0000;  // a plane of private use: toml++ looks for blanks up to U+FEFF only
+
+bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
+
+// The text with each character from U+0080 to U+FEFF moved aside by kAside, where the library's search for blanks is
+// defined. It is one character for one, so that lines and columns stay. Malformed UTF-8 is left for the library to refuse.
+std::string harmless(std::string_view text) {
+  constexpr std::string_view mark = "\xef\xbb\xbf";
+  std::string out(text.substr(0, mark.size()) == mark ? mark : std::string_view{});
+  for (std::size_t i = out.size(); i < text.size();) {
+    const auto lead = static_cast<unsigned char>(text[i]);
+    const std::size_t length = lead >= 0xC2u && lead < 0xE0u ? 2 : lead >= 0xE0u && lead < 0xF0u ? 3 : 1;
+    const std::string_view bytes = text.substr(i, length);
+    char32_t c = length == 2 ? lead & 0x1Fu : lead & 0x0Fu;
+    bool moves = length > 1 && bytes.size() == length;
+    for (std::size_t k = 1; moves && k < length; ++k) {
+      moves = continues(bytes[k]);
+      c = c << 6u | (static_cast<unsigned char>(bytes[k]) & 0x3Fu);
+    }
+    // Overlong forms and surrogates are no characters.
+    moves = moves && c >= (length == 2 ? 0x80u : 0x800u) && c <= 0xFEFFu && (c < 0xD800u || c > 0xDFFFu);
+    if (!moves) {
+      out += text[i++];
+      continue;
+    }
+    c += kAside;
+    for (const unsigned shift : {18u, 12u, 6u, 0u})
+      out += static_cast<char>((shift == 18u ? 0xF0u : 0x80u) | (c >> shift & 0x3Fu));
+    i += length;
+  }
+  return out;
+}
+
 TomlSpan span_of(const toml::source_region& source) {
   return {static_cast<int>(source.begin.line), static_cast<int>(source.begin.column), static_cast<int>(source.end.line),
           static_cast<int>(source.end.column)};
@@ -216,13 +249,17 @@ Result<TomlNode> parse_toml(std::string_view toml, std::string_view file) {
   if (auto fault = Scanner{toml}.first_fault())
     return refuse(say(std::string(fault->issue)), {name, fault->span.line, fault->span.column, {}},
                   excerpt(line_of(toml, fault->span.line)), std::move(fault->wanted));
-  const toml::parse_result result = toml::parse(toml);
-  if (!result) {
-    const toml::source_position at = result.error().source().begin;
+  const auto not_toml = [&](const toml::parse_error& error) {
+    const toml::source_position at = error.source().begin;
     const int line = static_cast<int>(at.line), column = static_cast<int>(at.column);
-    return refuse(say("issue.toml_syntax", {{"detail", excerpt(result.error().description())}}),
-                  {name, line, column, {}}, excerpt(line_of(toml, line)), "a line such as mass = \"82kg\"");
-  }
+    return refuse(say("issue.toml_syntax", {{"detail", excerpt(error.description())}}), {name, line, column, {}},
+                  excerpt(line_of(toml, line)), "a line such as mass = \"82kg\"");
+  };
+  // What is well formed with its characters moved aside is so as it stands, and then holds none where the library would
+  // look for blanks.
+  if (const toml::parse_result rehearsal = toml::parse(harmless(toml)); !rehearsal) return not_toml(rehearsal.error());
+  const toml::parse_result result = toml::parse(toml);
+  if (!result) return not_toml(result.error());
   return node_of(result.table());
 }
 

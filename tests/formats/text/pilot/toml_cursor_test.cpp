@@ -55,6 +55,33 @@ TEST(TomlTree, ACharacterBeyondAsciiBelongsInQuotes) {
   EXPECT_EQ(parse_toml("\xef\xbb\xbfs = '°é' # °é\nt = \"\"\"°\\n°\\\n  x°\n°\"\"\"", "f").has_value(), true);
 }
 
+TEST(TomlTree, ACharacterInWhatOnlyLooksLikeAStringIsRefused) {
+  // Here the library looks on from the bare word into the quotes; found by fuzzing.
+  const auto mixed = parse_toml("rows = 9[\"\xcc\x8c e\"]\n", "f");
+  ASSERT_FALSE(mixed.has_value());
+  EXPECT_EQ(mixed.error().code, Errc::bad_input);
+  EXPECT_EQ(mixed.error().where.line, 1);
+  // Every kind of character that its search for blanks treats by itself, in such a place. None may be taken for a blank.
+  for (const std::string_view c :
+       {"\xc2\x80", "\xc2\x85", "\xc2\xa0", "\xc3\xa9", "\xcc\x8c", "\xe1\x9a\x80", "\xe1\xa0\x8e", "\xe2\x80\x80",
+        "\xe2\x80\xa8", "\xe2\x81\xa0", "\xe3\x80\x80", "\xef\xbb\xbf", "\xef\xbc\x81", "\xf0\x9f\x8e\x88"}) {
+    const std::string text(c);
+    for (const std::string& toml : {"a = 9[\"" + text + "\"]", "a = 9." + text, "a = true[\"" + text + "\"]",
+                                    "a = 1\n\"b\" \"" + text + "\"", "a = [1 \"" + text + "\"]"})
+      EXPECT_FALSE(parse_toml(toml, "f").has_value()) << toml;
+    const auto quoted = parse_toml("\"k" + text + "\" = \"x" + text + "y\" # " + text, "f");
+    if (c == "\xc2\x80" || c == "\xc2\x85") continue;  // control characters
+    ASSERT_TRUE(quoted.has_value()) << text;
+    EXPECT_EQ(quoted->members.front().key, "k" + text);
+    EXPECT_EQ(quoted->members.front().value.text, "x" + text + "y");
+  }
+}
+
+TEST(TomlTree, MalformedUtf8IsRefused) {
+  for (const std::string_view c : {"\x80", "\xc3", "\xc0\xaf", "\xe0\x80\x80", "\xed\xa0\x80", "\xe2\x80", "\xff"})
+    EXPECT_FALSE(parse_toml("a = \"" + std::string(c) + "\"", "f").has_value());
+}
+
 TEST(TomlTree, DotsAndBracketsInStringsAndCommentsAreNoDepth) {
   const std::string many = std::string(50, '[') + std::string(50, '.') + std::string(50, '{');
   EXPECT_TRUE(parse_toml("# " + many + "\na = 1", "f").has_value());
