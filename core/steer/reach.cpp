@@ -44,7 +44,8 @@ V plus(V a, double k, V b) {
   return {a.east + k * b.east, a.north + k * b.north};
 }
 
-/// Corners of the convex hull, counter-clockwise, none on a straight edge (A. M. Andrew's monotone chain).
+/// Corners of the convex hull, counter-clockwise, none on a straight edge (A. M. Andrew's monotone chain). A point that
+/// sticks out of an edge by no more than rounding is on it: 1e-11 of its length, which is less than a micrometre here.
 template <class V>
 std::vector<V> hull(std::vector<V> points) {
   std::sort(points.begin(), points.end(),
@@ -57,9 +58,11 @@ std::vector<V> hull(std::vector<V> points) {
   const auto walk = [&corners](auto begin, auto end) {
     const std::size_t base = corners.size();
     for (auto p = begin; p != end; ++p) {
-      while (corners.size() >= base + 2 &&
-             cross(minus(corners.back(), corners[corners.size() - 2]), minus(*p, corners.back())) <= 0.0)
+      while (corners.size() >= base + 2) {
+        const V last = minus(corners.back(), corners[corners.size() - 2]), next = minus(*p, corners.back());
+        if (cross(last, next) > 1e-11 * math::sqrt(dot(last, last) * dot(next, next))) break;
         corners.pop_back();
+      }
       corners.push_back(*p);
     }
     corners.pop_back();  // the first of the other half

@@ -412,11 +412,12 @@ TEST(ReachPlace, InAnEvenShearTheTimesAreThoseOfTheHand) {
   EXPECT_NEAR(half.plan->holds[0].time.in(second), 300.0, 0.01);
 }
 
-// 0 at the ground, 4 m/s toward the east at 200 m, 4 m/s toward the north at 400 m; 2 m/s up and down.
-// Up to 400 m and down: 400 s; the way is the integral of the wind over the height: (2, 0) * 200 + (2, 2) * 200 =
-// (800, 400). 200 s at 200 m: (800, 0). 300 s at 400 m: (0, 1200). Together (1600, 1600) after 900 s.
+// 0 at the ground, 4 m/s toward the east at 200 m, (1, 1) at 300 m, 4 m/s toward the north at 400 m; 2 m/s up and down.
+// Up to 400 m and down: 400 s, 1 s for every metre of height; the way is the integral of the wind over the height:
+// (2, 0) * 200 + (2.5, 0.5) * 100 + (0.5, 2.5) * 100 = (700, 300). 200 s at 200 m: (800, 0). 300 s at 400 m: (0, 1200).
+// Together (1500, 1500) after 900 s.
 TEST(ReachPlace, TwoHoldsAreThoseOfTheHand) {
-  const Air air{{0.0, 200.0, 400.0}, {0.0, 4.0, 0.0}, {0.0, 0.0, 4.0}};
+  const Air air{{0.0, 200.0, 300.0, 400.0}, {0.0, 4.0, 1.0, 0.0}, {0.0, 0.0, 1.0, 4.0}};
   const auto reach = Reach::of({.column = air.column(),
                                 .ceiling = agl(400.0 * metre),
                                 .flight_time = 900.0 * second,
@@ -425,22 +426,24 @@ TEST(ReachPlace, TwoHoldsAreThoseOfTheHand) {
   EXPECT_NEAR(own->least_time.in(second), 400.0, 1e-9);
   // 500 s are left: the corners are the ground's calm, 500 s at 200 m and 500 s at 400 m.
   ASSERT_EQ(own->at_time.size(), 3u);
-  EXPECT_LT(distance_m({own->at_time}, {800.0, 400.0}), 1e-9);
-  EXPECT_LT(distance_m({own->at_time}, {800.0 + 2000.0, 400.0}), 1e-9);
-  EXPECT_LT(distance_m({own->at_time}, {800.0, 400.0 + 2000.0}), 1e-9);
-  // (1600, 1600) lies on the edge between the last two: so this is the only way with that ceiling.
-  const PlaceReach there = reach->place(place_at(1600.0, 1600.0, 1.0));
+  EXPECT_LT(distance_m({own->at_time}, {700.0, 300.0}), 1e-9);
+  EXPECT_LT(distance_m({own->at_time}, {700.0 + 2000.0, 300.0}), 1e-9);
+  EXPECT_LT(distance_m({own->at_time}, {700.0, 300.0 + 2000.0}), 1e-9);
+  // (1500, 1500) lies on the edge between the last two: so this is the only way with that ceiling. A lower one has less
+  // wind toward the north.
+  const PlaceReach there = reach->place(place_at(1500.0, 1500.0, 1.0));
   ASSERT_EQ(there.reachable, Reachable::yes);
   EXPECT_LE(there.earliest->in(second), 900.0);
   EXPECT_GT(there.earliest->in(second), 895.0);
+  EXPECT_NEAR(there.latest->in(second), 900.0, 1e-6);
   ASSERT_TRUE(there.plan);
   ASSERT_EQ(there.plan->holds.size(), 2u);
   EXPECT_NEAR(there.plan->holds[0].height.from_origin().in(metre), 400.0, 1e-9);
   EXPECT_NEAR(there.plan->holds[0].time.in(second), 300.0, 1e-6);
   EXPECT_NEAR(there.plan->holds[1].height.from_origin().in(metre), 200.0, 1e-9);
   EXPECT_NEAR(there.plan->holds[1].time.in(second), 200.0, 1e-6);
-  // Further out on the same line no path comes: (1700, 1700) is sqrt(2) * 100 m beyond the edge.
-  EXPECT_NEAR(reach->place(place_at(1700.0, 1700.0, 1.0)).miss.in(metre), 141.42, 0.01);
+  // Further out on the same line no path comes: (1600, 1600) is sqrt(2) * 100 m beyond the edge.
+  EXPECT_NEAR(reach->place(place_at(1600.0, 1600.0, 1.0)).miss.in(metre), 141.42, 0.01);
 }
 
 // ---- Footprint ----
