@@ -108,6 +108,7 @@ std::vector<Issue> refusals(const Ascent& ascent) {
 /// The calls that say something, by time; what cannot be is told.
 std::vector<std::pair<std::size_t, Call>> sorted_calls(Reader& r) {
   std::vector<std::pair<std::size_t, Call>> calls;
+  Duration latest;
   for (std::size_t i = 0; i < r.ascent.calls.size(); ++i) {
     const Call& call = r.ascent.calls[i];
     if (!is_finite(call)) {
@@ -122,6 +123,12 @@ std::vector<std::pair<std::size_t, Call>> sorted_calls(Reader& r) {
                                   say("issue.pibal_elevation", {{"time", measure::of(call.since_release)}}),
                                   written(measure::of(*call.elevation)), "-90 .. 90"));
     } else {
+      if (call.since_release < latest)
+        r.issues.push_back(issue_at(
+            Errc::bad_input, key_of(i, "since_release"),
+            say("issue.pibal_call_order", {{"time", measure::of(call.since_release)}, {"latest", measure::of(latest)}}),
+            written(measure::of(call.since_release)), "> " + written(measure::of(latest))));
+      latest = std::max(latest, call.since_release);
       calls.emplace_back(i, call);
     }
   }
