@@ -9,6 +9,22 @@
 namespace pappus::sheet {
 namespace {
 
+// About eight steps from the field to the highest height. Without the manual's limit there is no lift at the limit.
+std::vector<LiftCurveLine> curve_of(const Facts& facts) {
+  std::vector<LiftCurveLine> out;
+  if (!facts.morning.balloon.envelope.crown_limit) return out;
+  constexpr std::size_t steps = 8;
+  const std::vector<balloon::LiftAt>& levels = facts.lift->levels;
+  const std::size_t last = levels.size() - 1;
+  for (std::size_t i = 0; i <= steps; ++i) {
+    const balloon::LiftAt& level = levels[i * last / steps];
+    const HeightAgl height = height_over(facts.morning.flight.field.elevation, level.altitude);
+    if (!out.empty() && out.back().height == height) continue;  // a low flight has fewer levels than that
+    out.push_back({height, level.ambient, level.crown_expected, facts.load.total + level.margin});
+  }
+  return out;
+}
+
 Result<LiftSection> lift_of(const Facts& facts) {
   if (!facts.lift) return tl::unexpected{facts.lift.error()};
   const balloon::LiftAt& worst = facts.lift->worst;
@@ -25,6 +41,7 @@ Result<LiftSection> lift_of(const Facts& facts) {
   out.crown_temperature_limit = envelope.crown_limit;
   out.crown_excess = balloon::kCrownExcess;
   out.temperature_aloft_assumed = facts.temperature_aloft_assumed;
+  out.curve = curve_of(facts);
   out.notes.push_back(say("lift.crown_excess_note", {{"excess", measure::of(balloon::kCrownExcess)}}));
   if (!envelope.crown_limit) out.notes.push_back(say("lift.no_crown_limit_note"));
   if (facts.temperature_aloft_assumed)
