@@ -140,6 +140,7 @@ std::vector<Sentence> cautions_of(const Facts& facts) {
   std::vector<Sentence> out{say("caution.manual_first"), say("caution.pilot_decides"), say("caution.weather_changes")};
   if (facts.fuel)
     out.push_back(say("caution.fuel_model", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
+  if (facts.morning.flight.hot) out.push_back(say("caution.hot"));
   out.push_back(say("caution.full_is_proven"));
   out.push_back(say("caution.pressure_is_not_quantity"));
   out.push_back(say("caution.power_lines"));
@@ -193,6 +194,7 @@ LoadSheet load_sheet(const Morning& morning) { return facts_of(morning).load; }
 Result<LiftSection> lift_section(const Morning& morning) { return lift_of(facts_of(morning)); }
 Result<FuelSection> fuel_section(const Morning& morning) { return fuel_of(facts_of(morning)); }
 WindSection wind_section(const Morning& morning) { return winds_of(facts_of(morning)); }
+Result<ReachSection> reach_section(const Morning& morning) { return reach_section(facts_of(morning)); }
 
 FlightSheet sheet(const Morning& morning) {
   const Facts facts = facts_of(morning);
