@@ -225,7 +225,7 @@ struct LowSunInputs {
 };
 [[nodiscard]] LowSun low_sun(const LowSunInputs& inputs);
 
-// --- The basket --------------------------------------------------------------------------------------------------------
+// --- The basket ------------------------------------------------------------------------------------------------------
 
 /// Which side of the basket should meet the ground first, and which way that side must face: along the drift.
 /// Told apart: with a turning vent (either hand will do: a balloon turns all the way round), without one noted, with no
@@ -315,7 +315,7 @@ struct LandingFuel {
   Sentence finding;
 };
 /// The fuel that should be left when the balloon touches down: what the tries it may yet need would burn. A climb of
-/// 500 ft away from a field asks about 0.1 kg of a 77,000 ft3 envelope beyond level flight and lies within the allowance.
+/// 500 ft away from a field asks about 0.1 kg of a 77,000 ft3 envelope beyond level flight: within the allowance.
 /// Domain    flow 0.0001 to 1 kg/s, left 0 to 10,000 kg, each_try 1 s to 1 h, more_tries 0 to 10, allowance 0 to 2
 ///           ("landing.fuel_outside", Errc::bad_input).
 /// Laws      needed = more_tries x one_try; tries_left x one_try is no more than is left, one more try would be.
@@ -352,8 +352,8 @@ struct LatestLanding {
 /// the end of the calm hours (that one for lift-offs before solar noon only).
 /// The fuel allows the planned time and what the weakest side has above the minimum, as if all were drawn from it: on
 /// the safe side where there are others.
-/// Domain    planned, window, minimum and descent 0 to 24 h, each_try 0 to 1 h, tries 1 to 10, reserve -24 to 24 h; outside it
-///           Errc::bad_input ("landing.latest_outside").
+/// Domain    planned, window, minimum and descent 0 to 24 h, each_try 0 to 1 h, tries 1 to 10, reserve -24 to 24 h; outside
+///           it Errc::bad_input ("landing.latest_outside").
 /// Laws      land_by is no later than any bound; decide_by = land_by - descent - tries x each_try.
 Result<LatestLanding> latest_landing(const LatestInputs& inputs);
 

@@ -355,8 +355,8 @@ TEST(Remedies, AgreeWithLiftOnARealColumn) {
 }
 
 TEST(Remedies, HoldLiftAndReserveTogether) {
-  // Two cylinders of 48 kg usable on one side and one on the other; 15 minutes asked for on each side. The margin is the
-  // smaller of kilograms of lift and minutes of reserve.
+  // Two cylinders of 48 kg usable on one side and one on the other; 15 minutes asked for on each side. The margin is
+  // the smaller of kilograms of lift and minutes of reserve.
   Dawn flight;
   flight.carried = 640.0 * kilogram;
   const std::vector<CylinderFuel> cylinders{cylinder("1", "A", 48.0), cylinder("2", "A", 48.0),
@@ -401,7 +401,7 @@ TEST(Remedies, HoldLiftAndReserveTogether) {
 }
 
 TEST(Remedies, ServeASecondHop) {
-  // Landed with 21 and 20 kg usable; 160 kg of people got out, 210 kg came in. Half an hour more with 15 minutes of reserve.
+  // Landed with 21 and 20 kg usable; 160 kg of people got out, 210 kg came in. Half an hour more, 15 minutes of reserve.
   Dawn hop;
   hop.carried = 480.0 * kilogram - 160.0 * kilogram + 210.0 * kilogram;
   hop.planned = 30.0 * minute;
