@@ -352,8 +352,8 @@ struct LatestLanding {
 /// the end of the calm hours (that one for lift-offs before solar noon only).
 /// The fuel allows the planned time and what the weakest side has above the minimum, as if all were drawn from it: on
 /// the safe side where there are others.
-/// Domain    planned, window, minimum and descent 0 to 24 h, each_try 0 to 1 h, tries 1 to 10, reserve -24 to 24 h; outside
-///           it Errc::bad_input ("landing.latest_outside").
+/// Domain    planned, window, minimum and descent 0 to 24 h, each_try 0 to 1 h, tries 1 to 10, reserve -24 to 24 h;
+///           outside it Errc::bad_input ("landing.latest_outside").
 /// Laws      land_by is no later than any bound; decide_by = land_by - descent - tries x each_try.
 Result<LatestLanding> latest_landing(const LatestInputs& inputs);
 

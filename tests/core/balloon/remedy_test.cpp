@@ -401,7 +401,8 @@ TEST(Remedies, HoldLiftAndReserveTogether) {
 }
 
 TEST(Remedies, ServeASecondHop) {
-  // Landed with 21 and 20 kg usable; 160 kg of people got out, 210 kg came in. Half an hour more, 15 minutes of reserve.
+  // Landed with 21 and 20 kg usable; 160 kg of people got out, 210 kg came in. Half an hour more, and 15 minutes of
+  // reserve.
   Dawn hop;
   hop.carried = 480.0 * kilogram - 160.0 * kilogram + 210.0 * kilogram;
   hop.planned = 30.0 * minute;
