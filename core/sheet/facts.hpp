@@ -12,6 +12,7 @@
 #include "core/balloon/burn.hpp"
 #include "core/balloon/lift.hpp"
 #include "core/base/issue.hpp"
+#include "core/book/due.hpp"
 #include "core/propane/saturation.hpp"
 #include "core/sheet/flight_sheet.hpp"
 #include "core/sheet/morning.hpp"
@@ -62,6 +63,7 @@ struct Facts {
   Result<balloon::FlightLift> lift = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::FlightFuel> fuel = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::Reserves> reserves = fail(Errc::no_data, say("fact.fuel_missing"));
+  std::vector<book::Due> dates;  // what has to be current; empty without a set of rules
   Result<sky::SunDay> sun = fail(Errc::no_data, say("fact.sun_missing"));
 
   [[nodiscard]] std::optional<AltitudeAmsl> highest() const;

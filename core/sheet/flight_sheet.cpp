@@ -192,10 +192,20 @@ FlightSheet sheet(const Morning& morning) {
   out.load = facts.load;
   if (auto lift = lift_of(facts)) out.lift = *std::move(lift);
   if (auto fuel = fuel_of(facts)) out.fuel = *std::move(fuel);
+  out.remedies = remedies_section(facts);
   out.winds = winds_of(facts);
+  out.sources = sources_of(facts);
+  out.pibals = pibals_of(facts);
   out.air = air_of(facts);
   out.sun = sun_of(facts);
+  out.landing = landing_section(facts);
+  if (auto reach = reach_section(facts)) out.reach = *std::move(reach);
+  out.dates = facts.dates;
   out.cautions = cautions_of(facts);
+  if (morning.evening) out.evening = morning.evening->as_of;
+  out.tripwires = tripwires_of(facts, out);
+  out.changes = changes_of(facts, out);
+  out.message = message_of(facts, out);
   return out;
 }
 

@@ -14,8 +14,14 @@
 #include "core/base/describe.hpp"
 #include "core/base/instant.hpp"
 #include "core/base/issue.hpp"
+#include "core/book/due.hpp"
 #include "core/sheet/limit.hpp"
 #include "core/sheet/morning.hpp"
+#include "core/sheet/sections/evening.hpp"
+#include "core/sheet/sections/landing.hpp"
+#include "core/sheet/sections/reach.hpp"
+#include "core/sheet/sections/remedies.hpp"
+#include "core/sheet/sections/sources.hpp"
 #include "core/wind/profile.hpp"
 
 namespace pappus::sheet {
@@ -37,6 +43,13 @@ struct LoadSheet {
   std::optional<Mass> gross_limit;
 };
 
+/// Lift at one height of the flight.
+struct LiftCurveLine {
+  HeightAgl height;
+  Temperature ambient, crown_expected;
+  Mass gross_lift;  // with the crown at its limit
+};
+
 /// Lift at the worst height flown, in figures.
 struct LiftSection {
   Mass gross_lift;  // at the worst height, with the crown at its limit
@@ -50,6 +63,7 @@ struct LiftSection {
   std::optional<Temperature> crown_temperature_limit;
   TemperatureDelta crown_excess;
   bool temperature_aloft_assumed = false;
+  std::vector<LiftCurveLine> curve;  // from the field to the highest height
   std::vector<Sentence> notes;
 };
 
@@ -126,13 +140,23 @@ struct FlightSheet {
   Duration planned;
   Standing standing = Standing::not_known;
   Sentence standing_line;
+  std::optional<Moment> evening;  // when the evening's sheet was made, if dawn was given it
+  std::vector<Change> changes;    // since then
+  std::vector<Tripwire> tripwires;
+  std::vector<Sentence> message;  // for the people who wait for a word
   std::vector<Limit> limits;
   LoadSheet load;
   std::optional<LiftSection> lift;
   std::optional<FuelSection> fuel;
+  std::optional<RemediesSection> remedies;
   WindSection winds;
+  std::vector<SourceUse> sources;
+  std::vector<PibalSection> pibals;
   std::optional<AirSection> air;
   std::optional<SunSection> sun;
+  LandingSection landing;
+  std::optional<ReachSection> reach;
+  std::vector<book::Due> dates;
   std::vector<Sentence> cautions;
 };
 
@@ -175,6 +199,15 @@ struct Description<sheet::LoadSheet> {
                  field("gross_limit", &sheet::LoadSheet::gross_limit, "the flight manual's gross mass limit")};
 };
 template <>
+struct Description<sheet::LiftCurveLine> {
+  static constexpr std::string_view name = "LiftCurveLine";
+  static constexpr auto fields =
+      std::tuple{field("height", &sheet::LiftCurveLine::height, "above the field"),
+                 field("ambient", &sheet::LiftCurveLine::ambient, "air temperature there"),
+                 field("crown_expected", &sheet::LiftCurveLine::crown_expected, "to carry the load there"),
+                 field("gross_lift", &sheet::LiftCurveLine::gross_lift, "with the crown at its limit")};
+};
+template <>
 struct Description<sheet::LiftSection> {
   static constexpr std::string_view name = "LiftSection";
   static constexpr auto fields = std::tuple{
@@ -191,6 +224,7 @@ struct Description<sheet::LiftSection> {
             "how much hotter than the mean the crown is taken to be"),
       field("temperature_aloft_assumed", &sheet::LiftSection::temperature_aloft_assumed,
             "no temperature aloft was known: a standard lapse and an inversion were both tried and the worse counts"),
+      field("curve", &sheet::LiftSection::curve, "lift by height"),
       field("notes", &sheet::LiftSection::notes, "how the figures came about")};
 };
 template <>
@@ -310,13 +344,23 @@ struct Description<sheet::FlightSheet> {
                  field("planned", &sheet::FlightSheet::planned, "planned flight time"),
                  field("standing", &sheet::FlightSheet::standing, "what stands against flying, in one word"),
                  field("standing_line", &sheet::FlightSheet::standing_line, "the same in one line"),
+                 field("evening", &sheet::FlightSheet::evening, "when the evening's sheet was made"),
+                 field("changes", &sheet::FlightSheet::changes, "what changed since the evening, the worst first"),
+                 field("tripwires", &sheet::FlightSheet::tripwires, "conditions under which the answer stands"),
+                 field("message", &sheet::FlightSheet::message, "for the people who wait for a word"),
                  field("limits", &sheet::FlightSheet::limits, "every limit"),
                  field("load", &sheet::FlightSheet::load, "the load sheet"),
                  field("lift", &sheet::FlightSheet::lift, "lift at the worst height; null when not known"),
                  field("fuel", &sheet::FlightSheet::fuel, "fuel for the flight; null when not known"),
+                 field("remedies", &sheet::FlightSheet::remedies, "what would bring load and fuel inside"),
                  field("winds", &sheet::FlightSheet::winds, "wind by height"),
+                 field("sources", &sheet::FlightSheet::sources, "what was told of the air, with its age"),
+                 field("pibals", &sheet::FlightSheet::pibals, "pilot balloons, layer by layer"),
                  field("air", &sheet::FlightSheet::air, "the air at the field; null when not known"),
                  field("sun", &sheet::FlightSheet::sun, "the sun's events"),
+                 field("landing", &sheet::FlightSheet::landing, "the landing card"),
+                 field("reach", &sheet::FlightSheet::reach, "ground within reach; null when not known"),
+                 field("dates", &sheet::FlightSheet::dates, "what has to be current, and until when"),
                  field("cautions", &sheet::FlightSheet::cautions, "to be read with the figures")};
 };
 }  // namespace pappus

@@ -1,10 +1,7 @@
 /// Everything a flight sheet is made from, gathered and dated. Values only: where they were read is another's business.
 #pragma once
-#include <array>
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "core/balloon/balloon.hpp"
@@ -13,12 +10,16 @@
 #include "core/base/position.hpp"
 #include "core/base/quantity.hpp"
 #include "core/people/aboard.hpp"
+#include "core/rules/rules.hpp"
+#include "core/sheet/sections/evening.hpp"
+#include "core/wind/forecast.hpp"
 #include "core/wind/observation.hpp"
+#include "core/wind/pibal.hpp"
 
 namespace pappus::sheet {
 
-enum class RuleSet { us, eu };
-enum class Airspace { a, b, c, d, e, f, g };
+using RuleSet = rules::Which;
+using Airspace = rules::Airspace;
 
 struct Field {
   std::string name;
@@ -44,10 +45,38 @@ struct Look {
   Moment time;
 };
 
+/// A pilot balloon followed with one instrument.
+struct PibalSeen {
+  wind::Source source;  // its time is that of the release
+  wind::pibal::Ascent ascent;
+};
+
+/// A spot where one may land.
+struct Place {
+  std::string name;
+  Position at;
+  Length radius = 100.0 * metre;  // nearer than this is there
+};
+
+/// What is known of the landing beforehand.
+struct LandingPlan {
+  std::optional<Length> obstacle;  // to come in over
+  std::optional<Length> room;      // of the field in mind, along the wind
+};
+
+/// The pilot's answers about themselves. Asked, and kept only where the pilot writes them down.
+struct Fitness {
+  bool fit = false;
+  Moment time;
+};
+
 /// The pilot's own minima: as strict as they like, never a law.
 struct OwnMinimum {
-  std::optional<Speed> surface_wind;
-  std::optional<Duration> reserve;
+  std::optional<Speed> surface_wind = std::nullopt;
+  std::optional<Duration> reserve = std::nullopt;
+  std::optional<Length> visibility = std::nullopt;
+  std::optional<TemperatureDelta> spread = std::nullopt;
+  std::optional<Length> cloud_base = std::nullopt;  // above the field
 };
 
 /// A limit that the pilot in command accepts although it is outside. It holds only where it may be accepted at all.
@@ -68,7 +97,14 @@ struct Flight {
   std::vector<people::Person> aboard;
   std::vector<wind::Ladder> ladders;
   std::vector<wind::SurfaceReport> reports;
+  std::vector<wind::Forecast> forecasts;  // for aerodromes
+  std::vector<PibalSeen> pibals;
   std::vector<Look> looks;
+  bool hot = false;  // the envelope is hot from the flight before: no inflation
+  std::vector<Place> places;
+  LandingPlan landing;
+  std::optional<Fitness> fitness;
+  std::vector<Tripwire> tripwires;  // the pilot's own
   people::Pilot pilot;
   OwnMinimum minimum;
   std::vector<AcceptedLimit> accepted;
@@ -79,24 +115,7 @@ struct Morning {
   balloon::Balloon balloon;
   Flight flight;
   Moment as_of;  // the present, as far as the sheet knows
+  std::optional<Evening> evening;
 };
 
 }  // namespace pappus::sheet
-
-namespace pappus {
-template <>
-struct Names<sheet::RuleSet> {
-  static constexpr std::array<std::pair<sheet::RuleSet, std::string_view>, 2> all{
-      {{sheet::RuleSet::us, "us"}, {sheet::RuleSet::eu, "eu"}}};
-};
-template <>
-struct Names<sheet::Airspace> {
-  static constexpr std::array<std::pair<sheet::Airspace, std::string_view>, 7> all{{{sheet::Airspace::a, "A"},
-                                                                                    {sheet::Airspace::b, "B"},
-                                                                                    {sheet::Airspace::c, "C"},
-                                                                                    {sheet::Airspace::d, "D"},
-                                                                                    {sheet::Airspace::e, "E"},
-                                                                                    {sheet::Airspace::f, "F"},
-                                                                                    {sheet::Airspace::g, "G"}}};
-};
-}  // namespace pappus

@@ -20,6 +20,13 @@ void show(Terminal& to, const sheet::FlightSheet& sheet, const words::Reader& re
 /// Parts that several pages share.
 void show_winds(Terminal& to, const std::vector<sheet::WindLine>& levels, const std::vector<sheet::GapLine>& gaps,
                 const std::optional<sheet::SteerageLine>& steerage, const words::Reader& reader);
+/// Sections of the sheet, each with its heading; nothing where there is nothing to show.
+void show_changes(Terminal& to, const sheet::FlightSheet& sheet, const words::Reader& reader);
+void show_sources(Terminal& to, const sheet::FlightSheet& sheet, const words::Reader& reader);
+void show_remedies(Terminal& to, const sheet::RemediesSection& remedies, const words::Reader& reader);
+void show_landing(Terminal& to, const sheet::LandingSection& landing, const words::Reader& reader);
+void show_reach(Terminal& to, const sheet::ReachSection& reach, const words::Reader& reader);
+void show_dates(Terminal& to, const std::vector<book::Due>& dates, const words::Reader& reader);
 void show_notes(Terminal& to, const std::vector<Sentence>& notes, const words::Reader& reader);
 
 }  // namespace pappus::cli

@@ -222,12 +222,18 @@ void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller
                                                                      : Tone::care;
   to.line("  " + to.toned(words::worded("standing_word." + std::string(name_of(s.standing)), reader), tone));
   to.paragraph(words::worded(s.standing_line, reader), 2);
+  show_changes(to, s, reader);
   show_limits(to, s, reader);
+  if (s.remedies) show_remedies(to, *s.remedies, reader);
   if (s.lift) show(to, *s.lift, reader);
   if (s.fuel) show(to, *s.fuel, reader);
   to.heading(words::worded("show.winds", reader));
   show_winds(to, s.winds.levels, s.winds.gaps, s.winds.steerage, reader);
+  show_sources(to, s, reader);
+  show_landing(to, s.landing, reader);
+  if (s.reach) show_reach(to, *s.reach, reader);
   if (s.sun) show_sun(to, *s.sun, reader);
+  show_dates(to, s.dates, reader);
   show_load(to, s.load, reader);
   to.heading(words::worded("show.cautions", reader));
   show_notes(to, s.cautions, reader);

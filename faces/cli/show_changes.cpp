@@ -1,0 +1,7 @@
+#include "faces/cli/show.hpp"
+
+namespace pappus::cli {
+
+void show_changes(Terminal&, const sheet::FlightSheet&, const words::Reader&) {}
+
+}  // namespace pappus::cli

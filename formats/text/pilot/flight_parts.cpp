@@ -1,0 +1,40 @@
+#include "formats/text/pilot/flight_parts.hpp"
+
+#include <algorithm>
+
+namespace pappus::text {
+
+// A thing cannot be seen in the future.
+void FlightParts::check_seen(const Table& table, std::string_view key, const Moment& seen) const {
+  const auto& as_of = out.flight.as_of;
+  if (as_of && seen.at > as_of->at + kClockSlack)
+    table.refuse(key, Errc::bad_input, "issue.seen_later", "not after as_of, " + iso8601(*as_of));
+}
+
+// Nor can a day that has not come.
+void FlightParts::check_done(const Value& value, const Date& date) const {
+  if (present && date > present->date())
+    value.refuse(Errc::bad_input, "issue.done_later", "not after " + iso8601(present->date()));
+}
+
+// The place in the file of a place in a text. Escapes move it; it never leaves the text's lines.
+Where FlightParts::place_in_text(const Value& value, const Where& inside) const {
+  const TomlSpan& span = value.node().span;
+  Where out = value.where();
+  if (inside.line < 1) return out;
+  if (span.line == span.end_line) {
+    out.column = span.column + std::max(inside.column, 1);  // behind the quote
+    return out;
+  }
+  // A line break right behind the opening quotes is not part of the text.
+  const std::string_view opening = document.rest_of_line(span.line, span.column);
+  const bool text_starts_below = opening.find_first_not_of("\"'\r") == std::string_view::npos;
+  const int first = text_starts_below ? span.line + 1 : span.line;
+  out.line = std::min(first + inside.line - 1, span.end_line);
+  constexpr int quotes = 3;
+  out.column =
+      out.line == span.line ? span.column + quotes + std::max(inside.column, 1) - 1 : std::max(inside.column, 1);
+  return out;
+}
+
+}  // namespace pappus::text

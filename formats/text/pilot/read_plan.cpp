@@ -1,0 +1,7 @@
+#include "formats/text/pilot/flight_parts.hpp"
+
+namespace pappus::text {
+
+void read_plan(const FlightParts&, const Table&) {}
+
+}  // namespace pappus::text
