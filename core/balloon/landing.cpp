@@ -395,6 +395,16 @@ const char* finding_of(LandBy what, bool complete) {
 
 }  // namespace
 
+Sentence land_by_words(LandBy what) {
+  switch (what) {
+    case LandBy::planned: return say("landing.by.planned");
+    case LandBy::fuel: return say("landing.by.fuel");
+    case LandBy::sunset: return say("landing.by.sunset");
+    case LandBy::thermals: return say("landing.by.thermals");
+  }
+  return {};
+}
+
 Result<LatestLanding> latest_landing(const LatestInputs& in) {
   const Measure none = measure::of(Duration{}), day = measure::of(24.0 * hour);
   if (auto ok = settings_within("landing.latest_outside",

@@ -5,17 +5,13 @@
 /// a promise of room: no published law was found for it. What each was held against, hits and misses, stands in
 /// tests/data/landing.csv, drag_reports.csv, false_lift.csv and shear_loss.csv.
 #pragma once
-#include <array>
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "core/balloon/balloon.hpp"
 #include "core/balloon/burn.hpp"
 #include "core/base/angle.hpp"
-#include "core/base/describe.hpp"
 #include "core/base/instant.hpp"
 #include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
@@ -325,6 +321,8 @@ Result<LandingFuel> landing_fuel(const LandingFuelInputs& inputs);
 // --- The latest time -------------------------------------------------------------------------------------------------
 
 enum class LandBy { planned, fuel, sunset, thermals };
+/// What bounds the time, as a line of a list: "fuel", "sunset".
+[[nodiscard]] Sentence land_by_words(LandBy what);
 
 struct LatestInputs {
   Moment lift_off;
@@ -358,29 +356,3 @@ struct LatestLanding {
 Result<LatestLanding> latest_landing(const LatestInputs& inputs);
 
 }  // namespace pappus::balloon
-
-namespace pappus {
-template <>
-struct Names<balloon::WindCause> {
-  static constexpr std::array<std::pair<balloon::WindCause, std::string_view>, 3> all{
-      {{balloon::WindCause::seen, "seen"},
-       {balloon::WindCause::aloft, "aloft"},
-       {balloon::WindCause::forecast, "forecast"}}};
-};
-template <>
-struct Names<balloon::SunAhead> {
-  static constexpr std::array<std::pair<balloon::SunAhead, std::string_view>, 4> all{
-      {{balloon::SunAhead::clear, "clear"},
-       {balloon::SunAhead::into_sun, "into_sun"},
-       {balloon::SunAhead::down, "down"},
-       {balloon::SunAhead::not_known, "not_known"}}};
-};
-template <>
-struct Names<balloon::LandBy> {
-  static constexpr std::array<std::pair<balloon::LandBy, std::string_view>, 4> all{
-      {{balloon::LandBy::planned, "planned"},
-       {balloon::LandBy::fuel, "fuel"},
-       {balloon::LandBy::sunset, "sunset"},
-       {balloon::LandBy::thermals, "thermals"}}};
-};
-}  // namespace pappus

@@ -715,6 +715,10 @@ TEST(LatestLanding, NamesTheEarliestOfFourBounds) {
   EXPECT_EQ(latest.decide_by.offset.minutes, -540);
   EXPECT_TRUE(latest.not_known.empty());
   EXPECT_EQ(latest.finding.key, "landing.latest.planned");
+  EXPECT_EQ(land_by_words(latest.bounds[0].what).key, "landing.by.planned");
+  EXPECT_EQ(land_by_words(latest.bounds[1].what).key, "landing.by.fuel");
+  EXPECT_EQ(land_by_words(latest.bounds[2].what).key, "landing.by.thermals");
+  EXPECT_EQ(land_by_words(latest.bounds[3].what).key, "landing.by.sunset");
 }
 
 TEST(LatestLanding, CountsTheDescentAndEveryTry) {

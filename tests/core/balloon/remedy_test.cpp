@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <string>
+#include <utility>
 
 #include <gtest/gtest.h>
 
@@ -388,12 +389,15 @@ TEST(Remedies, HoldLiftAndReserveTogether) {
     }
   }
   // A lower flight is still the flight; either cylinder of side A leaves both sides; the one of side B takes it along.
-  std::vector<std::string> order;
-  for (const Remedy& r : all.found)
-    order.emplace_back(std::string{name_of(r.kind)} +
-                       (r.change.cylinder_left ? std::to_string(*r.change.cylinder_left) : ""));
-  EXPECT_EQ(order, (std::vector<std::string>{"lower", "leave_cylinder0", "leave_cylinder1", "leave_people",
-                                             "leave_cylinder2", "cooler"}));
+  using Step = std::pair<RemedyKind, std::optional<std::size_t>>;
+  std::vector<Step> order;
+  for (const Remedy& r : all.found) order.emplace_back(r.kind, r.change.cylinder_left);
+  EXPECT_EQ(order, (std::vector<Step>{{RemedyKind::lower, {}},
+                                      {RemedyKind::leave_cylinder, 0},
+                                      {RemedyKind::leave_cylinder, 1},
+                                      {RemedyKind::leave_people, {}},
+                                      {RemedyKind::leave_cylinder, 2},
+                                      {RemedyKind::cooler, {}}}));
   // A shorter flight does nothing for lift.
   ASSERT_NE(none_of(all, RemedyKind::shorter), nullptr);
   EXPECT_LT(*none_of(all, RemedyKind::shorter)->margin, 0.0);
