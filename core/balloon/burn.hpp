@@ -104,8 +104,8 @@ struct FlightFuelInputs {
 ///   temperatures, and what the hotter air aloft asks: -V dp + (p V / R) c_p d ln T needed, level by level, and never
 ///   less than nothing. The extra heat that makes a balloon climb fast is left to the allowance.
 /// - allowance: a fraction of level.
-/// - inflation: inflation_fuel at the field for the temperature needed there; none with `envelope_hot`, for a second hop
-///   on which the envelope stayed up and hot while people changed. What it burns standing there is level flight: count
+/// - inflation: inflation_fuel at the field for the temperature needed there; none with `envelope_hot`, for a second
+///   hop before which the envelope stayed up and hot while people changed. What it burns standing there is level flight: count
 ///   that time into `planned`, or let it stand in the fuel that is given as aboard now.
 ///
 /// Domain    `highest` within the column ("burn.highest_outside"), planned 0 to 24 h ("burn.planned_outside"),

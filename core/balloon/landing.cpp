@@ -305,13 +305,16 @@ Result<FalseLift> false_lift(const FalseLiftInputs& in) {
 
 Sentence false_lift_words(const std::optional<FalseLift>& lift, HeightAgl over) {
   if (!lift) return say("landing.false_lift.unknown", {{"height", measure::of(over)}});
-  return say(lift->expect ? "landing.false_lift.expect" : "landing.false_lift.slight",
-             {{"height", measure::of(over)},
-              {"change", measure::wind(lift->change)},
-              {"best", measure::of(lift->best)},
-              {"high", measure::of(lift->high)},
-              {"sink", measure::vertical(lift->sink_best)},
-              {"time", measure::of(lift->mostly_gone)}});
+  if (!lift->expect)
+    return say(
+        "landing.false_lift.slight",
+        {{"height", measure::of(over)}, {"change", measure::wind(lift->change)}, {"best", measure::of(lift->best)}});
+  return say("landing.false_lift.expect", {{"height", measure::of(over)},
+                                           {"change", measure::wind(lift->change)},
+                                           {"best", measure::of(lift->best)},
+                                           {"high", measure::of(lift->high)},
+                                           {"sink", measure::vertical(lift->sink_best)},
+                                           {"time", measure::of(lift->mostly_gone)}});
 }
 
 Result<ShearLoss> shear_loss(const LevelFlowInputs& level, Speed change) {
@@ -391,6 +394,16 @@ const char* finding_of(LandBy what, bool complete) {
 }
 
 }  // namespace
+
+Sentence land_by_words(LandBy what) {
+  switch (what) {
+    case LandBy::planned: return say("landing.by.planned");
+    case LandBy::fuel: return say("landing.by.fuel");
+    case LandBy::sunset: return say("landing.by.sunset");
+    case LandBy::thermals: return say("landing.by.thermals");
+  }
+  return {};
+}
 
 Result<LatestLanding> latest_landing(const LatestInputs& in) {
   const Measure none = measure::of(Duration{}), day = measure::of(24.0 * hour);

@@ -5,17 +5,13 @@
 /// a promise of room: no published law was found for it. What each was held against, hits and misses, stands in
 /// tests/data/landing.csv, drag_reports.csv, false_lift.csv and shear_loss.csv.
 #pragma once
-#include <array>
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "core/balloon/balloon.hpp"
 #include "core/balloon/burn.hpp"
 #include "core/base/angle.hpp"
-#include "core/base/describe.hpp"
 #include "core/base/instant.hpp"
 #include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
@@ -225,7 +221,7 @@ struct LowSunInputs {
 };
 [[nodiscard]] LowSun low_sun(const LowSunInputs& inputs);
 
-// --- The basket --------------------------------------------------------------------------------------------------------
+// --- The basket ------------------------------------------------------------------------------------------------------
 
 /// Which side of the basket should meet the ground first, and which way that side must face: along the drift.
 /// Told apart: with a turning vent (either hand will do: a balloon turns all the way round), without one noted, with no
@@ -315,7 +311,7 @@ struct LandingFuel {
   Sentence finding;
 };
 /// The fuel that should be left when the balloon touches down: what the tries it may yet need would burn. A climb of
-/// 500 ft away from a field asks about 0.1 kg of a 77,000 ft3 envelope beyond level flight and lies within the allowance.
+/// 500 ft away from a field asks about 0.1 kg of a 77,000 ft3 envelope beyond level flight: within the allowance.
 /// Domain    flow 0.0001 to 1 kg/s, left 0 to 10,000 kg, each_try 1 s to 1 h, more_tries 0 to 10, allowance 0 to 2
 ///           ("landing.fuel_outside", Errc::bad_input).
 /// Laws      needed = more_tries x one_try; tries_left x one_try is no more than is left, one more try would be.
@@ -325,6 +321,8 @@ Result<LandingFuel> landing_fuel(const LandingFuelInputs& inputs);
 // --- The latest time -------------------------------------------------------------------------------------------------
 
 enum class LandBy { planned, fuel, sunset, thermals };
+/// What bounds the time, as a line of a list: "fuel", "sunset".
+[[nodiscard]] Sentence land_by_words(LandBy what);
 
 struct LatestInputs {
   Moment lift_off;
@@ -352,35 +350,9 @@ struct LatestLanding {
 /// the end of the calm hours (that one for lift-offs before solar noon only).
 /// The fuel allows the planned time and what the weakest side has above the minimum, as if all were drawn from it: on
 /// the safe side where there are others.
-/// Domain    planned, window, minimum and descent 0 to 24 h, each_try 0 to 1 h, tries 1 to 10, reserve -24 to 24 h; outside it
-///           Errc::bad_input ("landing.latest_outside").
+/// Domain    planned, window, minimum and descent 0 to 24 h, each_try 0 to 1 h, tries 1 to 10, reserve -24 to 24 h;
+///           outside it Errc::bad_input ("landing.latest_outside").
 /// Laws      land_by is no later than any bound; decide_by = land_by - descent - tries x each_try.
 Result<LatestLanding> latest_landing(const LatestInputs& inputs);
 
 }  // namespace pappus::balloon
-
-namespace pappus {
-template <>
-struct Names<balloon::WindCause> {
-  static constexpr std::array<std::pair<balloon::WindCause, std::string_view>, 3> all{
-      {{balloon::WindCause::seen, "seen"},
-       {balloon::WindCause::aloft, "aloft"},
-       {balloon::WindCause::forecast, "forecast"}}};
-};
-template <>
-struct Names<balloon::SunAhead> {
-  static constexpr std::array<std::pair<balloon::SunAhead, std::string_view>, 4> all{
-      {{balloon::SunAhead::clear, "clear"},
-       {balloon::SunAhead::into_sun, "into_sun"},
-       {balloon::SunAhead::down, "down"},
-       {balloon::SunAhead::not_known, "not_known"}}};
-};
-template <>
-struct Names<balloon::LandBy> {
-  static constexpr std::array<std::pair<balloon::LandBy, std::string_view>, 4> all{
-      {{balloon::LandBy::planned, "planned"},
-       {balloon::LandBy::fuel, "fuel"},
-       {balloon::LandBy::sunset, "sunset"},
-       {balloon::LandBy::thermals, "thermals"}}};
-};
-}  // namespace pappus

@@ -158,11 +158,13 @@ void price(Remedy& r, const RemedyCosts& costs) {
       const Independence& i = *r.independence;
       r.cost = costs.leave_cylinder + costs.side_lost * (i.sides_before - i.sides_after);
       r.words = {say("remedy.leave_cylinder", {{"id", i.id}, {"fuel", measure::of(i.usable_left)}})};
-      const bool lost = i.sides_after < i.sides_before;
-      r.words.push_back(say(lost && i.sides_after == 1 ? "remedy.one_side_left"
-                            : lost                     ? "remedy.side_lost"
-                                                       : "remedy.sides_kept",
-                            {{"before", measure::count(i.sides_before)}, {"after", measure::count(i.sides_after)}}));
+      const Measure before = measure::count(i.sides_before), after = measure::count(i.sides_after);
+      if (i.sides_after == i.sides_before)
+        r.words.push_back(say("remedy.sides_kept", {{"before", before}}));
+      else if (i.sides_after == 1)
+        r.words.push_back(say("remedy.one_side_left"));
+      else
+        r.words.push_back(say("remedy.side_lost", {{"before", before}, {"after", after}}));
       r.words.push_back(i.before ? say("remedy.reserves", {{"before", measure::of(i.before->smallest_side)},
                                                            {"after", measure::of(i.after.smallest_side)}})
                                  : say("remedy.reserve_after", {{"after", measure::of(i.after.smallest_side)}}));

@@ -7,17 +7,13 @@
 /// A second hop is the same question with other numbers: the caller's margin and fuel count who left and who came in
 /// the load, the cylinders with what is in them now, and the fuel with FlightFuelInputs::envelope_hot.
 #pragma once
-#include <array>
 #include <cstddef>
 #include <functional>
 #include <optional>
 #include <string>
-#include <string_view>
-#include <utility>
 #include <vector>
 
 #include "core/balloon/burn.hpp"
-#include "core/base/describe.hpp"
 #include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
 #include "core/base/sentence.hpp"
@@ -129,15 +125,3 @@ struct Remedies {
 Result<Remedies> remedies(const RemedyInputs& inputs);
 
 }  // namespace pappus::balloon
-
-namespace pappus {
-template <>
-struct Names<balloon::RemedyKind> {
-  static constexpr std::array<std::pair<balloon::RemedyKind, std::string_view>, 5> all{
-      {{balloon::RemedyKind::lower, "lower"},
-       {balloon::RemedyKind::shorter, "shorter"},
-       {balloon::RemedyKind::leave_cylinder, "leave_cylinder"},
-       {balloon::RemedyKind::leave_people, "leave_people"},
-       {balloon::RemedyKind::cooler, "cooler"}}};
-};
-}  // namespace pappus

@@ -354,8 +354,8 @@ TEST(SurfaceWindAtLanding, HoldsTheWindUntilTheSunStirsTheAir) {
 }
 
 TEST(SurfaceWindAtLanding, LetsTheWindAboveComeDown) {
-  // An hour after sunrise all of the 20 kt may come down. Best guess: a third of the way, (60 - 30) / (120 - 30), from 4
-  // to 0.66 x 20 = 13.2 kt: 4 + 9.2 / 3 = 7.067 kt.
+  // An hour after sunrise all of the 20 kt may come down. Best guess: a third of the way, (60 - 30) / (120 - 30), from
+  // 4 to 0.66 x 20 = 13.2 kt: 4 + 9.2 / 3 = 7.067 kt.
   const auto hour_later = surface_wind_at_landing(stirred_morning(60.0 * minute)).value();
   EXPECT_NEAR(knots(hour_later.wind->low), 2.0, 1e-9);
   EXPECT_NEAR(knots(hour_later.wind->best), 7.0667, 1e-3);
@@ -373,8 +373,8 @@ TEST(SurfaceWindAtLanding, LetsTheWindAboveComeDown) {
 }
 
 TEST(SurfaceWindAtLanding, DoesNotCountTwiceWhatHadComeDown) {
-  // Seen 75 minutes after sunrise, half of the stirring is over. At 97.5 minutes another quarter: half of what was left,
-  // 4 + 0.5 x 9.2 = 8.6 kt.
+  // Seen 75 minutes after sunrise, half of the stirring is over. At 97.5 minutes another quarter: half of what was
+  // left, 4 + 0.5 x 9.2 = 8.6 kt.
   SurfaceWindInputs in = stirred_morning(97.5 * minute);
   in.newest->time = kSunrise + 75.0 * minute;
   EXPECT_NEAR(knots(surface_wind_at_landing(in).value().wind->best), 8.6, 1e-9);
@@ -715,6 +715,10 @@ TEST(LatestLanding, NamesTheEarliestOfFourBounds) {
   EXPECT_EQ(latest.decide_by.offset.minutes, -540);
   EXPECT_TRUE(latest.not_known.empty());
   EXPECT_EQ(latest.finding.key, "landing.latest.planned");
+  EXPECT_EQ(land_by_words(latest.bounds[0].what).key, "landing.by.planned");
+  EXPECT_EQ(land_by_words(latest.bounds[1].what).key, "landing.by.fuel");
+  EXPECT_EQ(land_by_words(latest.bounds[2].what).key, "landing.by.thermals");
+  EXPECT_EQ(land_by_words(latest.bounds[3].what).key, "landing.by.sunset");
 }
 
 TEST(LatestLanding, CountsTheDescentAndEveryTry) {

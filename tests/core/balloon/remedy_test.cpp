@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <string>
+#include <utility>
 
 #include <gtest/gtest.h>
 
@@ -355,8 +356,8 @@ TEST(Remedies, AgreeWithLiftOnARealColumn) {
 }
 
 TEST(Remedies, HoldLiftAndReserveTogether) {
-  // Two cylinders of 48 kg usable on one side and one on the other; 15 minutes asked for on each side. The margin is the
-  // smaller of kilograms of lift and minutes of reserve.
+  // Two cylinders of 48 kg usable on one side and one on the other; 15 minutes asked for on each side. The margin is
+  // the smaller of kilograms of lift and minutes of reserve.
   Dawn flight;
   flight.carried = 640.0 * kilogram;
   const std::vector<CylinderFuel> cylinders{cylinder("1", "A", 48.0), cylinder("2", "A", 48.0),
@@ -388,12 +389,15 @@ TEST(Remedies, HoldLiftAndReserveTogether) {
     }
   }
   // A lower flight is still the flight; either cylinder of side A leaves both sides; the one of side B takes it along.
-  std::vector<std::string> order;
-  for (const Remedy& r : all.found)
-    order.emplace_back(std::string{name_of(r.kind)} +
-                       (r.change.cylinder_left ? std::to_string(*r.change.cylinder_left) : ""));
-  EXPECT_EQ(order, (std::vector<std::string>{"lower", "leave_cylinder0", "leave_cylinder1", "leave_people",
-                                             "leave_cylinder2", "cooler"}));
+  using Step = std::pair<RemedyKind, std::optional<std::size_t>>;
+  std::vector<Step> order;
+  for (const Remedy& r : all.found) order.emplace_back(r.kind, r.change.cylinder_left);
+  EXPECT_EQ(order, (std::vector<Step>{{RemedyKind::lower, {}},
+                                      {RemedyKind::leave_cylinder, 0},
+                                      {RemedyKind::leave_cylinder, 1},
+                                      {RemedyKind::leave_people, {}},
+                                      {RemedyKind::leave_cylinder, 2},
+                                      {RemedyKind::cooler, {}}}));
   // A shorter flight does nothing for lift.
   ASSERT_NE(none_of(all, RemedyKind::shorter), nullptr);
   EXPECT_LT(*none_of(all, RemedyKind::shorter)->margin, 0.0);
@@ -401,7 +405,8 @@ TEST(Remedies, HoldLiftAndReserveTogether) {
 }
 
 TEST(Remedies, ServeASecondHop) {
-  // Landed with 21 and 20 kg usable; 160 kg of people got out, 210 kg came in. Half an hour more with 15 minutes of reserve.
+  // Landed with 21 and 20 kg usable; 160 kg of people got out, 210 kg came in. Half an hour more, and 15 minutes of
+  // reserve.
   Dawn hop;
   hop.carried = 480.0 * kilogram - 160.0 * kilogram + 210.0 * kilogram;
   hop.planned = 30.0 * minute;
