@@ -319,6 +319,11 @@ Result<Reach> Reach::of(Question question) {
         on_line(reach.flight_time_s_, reach.simple(low_m).time_s, low_m, reach.simple(high_m).time_s, high_m);
     reach.limit_ = CeilingLimit::flight_time;
   }
+  constexpr std::size_t even = 32;
+  for (std::size_t i = 0; i < even; ++i) {
+    const double angle = 2.0 * pi * static_cast<double>(i) / even;
+    reach.around_.push_back({math::sin(angle), math::cos(angle)});
+  }
   for (const double h_m : reach.ceilings_m(kPlaceCeilings)) reach.ceilings_.push_back(reach.ceiling(h_m));
   return reach;
 }
@@ -381,7 +386,6 @@ Reach::Vector Reach::nearest(const Ceiling& c, Vector place_m) const {
 // normals of K's edges make it exact for the polygon; evenly spaced ones round the corners of what the radius adds (to
 // half a per cent), and hold K together where it has no area. Each is a bound of lambda.
 std::optional<Reach::Window> Reach::window(const Ceiling& c, Vector place_m, double radius_m) const {
-  constexpr std::size_t even = 32;
   const Simple& s = c.simple;
   const Vector d = minus(place_m, s.way_m);
   double low_s = 0.0, high_s = std::max(0.0, flight_time_s_ - s.time_s);
@@ -406,15 +410,7 @@ std::optional<Reach::Window> Reach::window(const Ceiling& c, Vector place_m, dou
     const double length = math::hypot(v.east, v.north);
     if (length > 0.0) bound_by({v.east / length, v.north / length});
   };
-  static const std::vector<Vector> around = [] {
-    std::vector<Vector> out;
-    for (std::size_t i = 0; i < even; ++i) {
-      const double angle = 2.0 * pi * static_cast<double>(i) / even;
-      out.push_back({math::sin(angle), math::cos(angle)});
-    }
-    return out;
-  }();
-  for (const Vector& n : around) bound_by(n);
+  for (const Vector& n : around_) bound_by(n);
   for (std::size_t i = 0; i < winds.size(); ++i) {
     const Vector edge = minus(winds[(i + 1) % winds.size()], winds[i]);
     bound_by_direction({edge.north, -edge.east});
