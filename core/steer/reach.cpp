@@ -50,8 +50,8 @@ V plus(V a, double k, V b) {
 /// sticks out of an edge by no more than rounding is on it: 1e-11 of its length, which is less than a micrometre here.
 template <class V>
 std::vector<V> hull(std::vector<V> points) {
-  std::sort(points.begin(), points.end(),
-            [](const V& a, const V& b) { return a.east != b.east ? a.east < b.east : a.north < b.north; });
+  std::stable_sort(points.begin(), points.end(),
+                   [](const V& a, const V& b) { return a.east != b.east ? a.east < b.east : a.north < b.north; });
   points.erase(std::unique(points.begin(), points.end(),
                            [](const V& a, const V& b) { return a.east == b.east && a.north == b.north; }),
                points.end());
@@ -133,7 +133,8 @@ Polygon as_polygon(const std::vector<V>& corners) {
 }
 
 void merge_stretches(std::vector<Stretch>& stretches) {
-  std::sort(stretches.begin(), stretches.end(), [](const Stretch& a, const Stretch& b) { return a.near < b.near; });
+  std::stable_sort(stretches.begin(), stretches.end(),
+                   [](const Stretch& a, const Stretch& b) { return a.near < b.near; });
   std::vector<Stretch> merged;
   for (const Stretch& s : stretches) {
     if (!merged.empty() && s.near <= merged.back().far)
@@ -264,7 +265,7 @@ Result<Reach> Reach::of(Question question) {
   for (const auto& knot : knots) heights_m.push_back(metres(knot.height));
   for (const RateBand& band : question.rates)
     if (metres(band.from) < top_m) heights_m.push_back(metres(band.from));
-  std::sort(heights_m.begin(), heights_m.end());
+  std::stable_sort(heights_m.begin(), heights_m.end());
   std::size_t knot = 0, band = 0;
   for (const double z_m : heights_m) {
     if (!reach.nodes_.empty() && z_m == reach.nodes_.back().z_m) continue;
@@ -371,7 +372,7 @@ std::vector<double> Reach::ceilings_m(std::size_t count) const {
   for (const Node& n : nodes_)
     if (n.z_m > start_m_ && n.z_m < highest_m_) out.push_back(n.z_m);
   if (lowest_hold_m_ > start_m_ && lowest_hold_m_ < highest_m_) out.push_back(lowest_hold_m_);
-  std::sort(out.begin(), out.end());
+  std::stable_sort(out.begin(), out.end());
   out.erase(std::unique(out.begin(), out.end(), [](double a, double b) { return b - a < kSame_m; }), out.end());
   return out;
 }
@@ -487,7 +488,7 @@ std::optional<Plan> Reach::plan(Vector place_m, double radius_m, Vector aim_m, s
   // Holds may lie below the start too.
   for (std::size_t i = 1; i < kPlanHeights; ++i)
     heights_m.push_back(highest_m_ * static_cast<double>(i) / static_cast<double>(kPlanHeights));
-  std::sort(heights_m.begin(), heights_m.end());
+  std::stable_sort(heights_m.begin(), heights_m.end());
   heights_m.erase(std::unique(heights_m.begin(), heights_m.end(), [](double a, double b) { return b - a < kSame_m; }),
                   heights_m.end());
 

@@ -383,7 +383,7 @@ void mark_layers(const std::vector<Flag>& flags, const std::vector<Fix>& fixes, 
       if (fixes[i].since_release < *flag.at && *flag.at <= fixes[i + 1].since_release)
         add_kind(layers[i].flags, flag.kind);
   }
-  for (Layer& layer : layers) std::sort(layer.flags.begin(), layer.flags.end());
+  for (Layer& layer : layers) std::stable_sort(layer.flags.begin(), layer.flags.end());
 }
 
 Sentence seen_sentence(FlagKind kind) {
