@@ -50,8 +50,8 @@ V plus(V a, double k, V b) {
 /// sticks out of an edge by no more than rounding is on it: 1e-11 of its length, which is less than a micrometre here.
 template <class V>
 std::vector<V> hull(std::vector<V> points) {
-  std::sort(points.begin(), points.end(),
-            [](const V& a, const V& b) { return a.east != b.east ? a.east < b.east : a.north < b.north; });
+  std::stable_sort(points.begin(), points.end(),
+                   [](const V& a, const V& b) { return a.east != b.east ? a.east < b.east : a.north < b.north; });
   points.erase(std::unique(points.begin(), points.end(),
                            [](const V& a, const V& b) { return a.east == b.east && a.north == b.north; }),
                points.end());
@@ -133,7 +133,8 @@ Polygon as_polygon(const std::vector<V>& corners) {
 }
 
 void merge_stretches(std::vector<Stretch>& stretches) {
-  std::sort(stretches.begin(), stretches.end(), [](const Stretch& a, const Stretch& b) { return a.near < b.near; });
+  std::stable_sort(stretches.begin(), stretches.end(),
+                   [](const Stretch& a, const Stretch& b) { return a.near < b.near; });
   std::vector<Stretch> merged;
   for (const Stretch& s : stretches) {
     if (!merged.empty() && s.near <= merged.back().far)
@@ -264,7 +265,7 @@ Result<Reach> Reach::of(Question question) {
   for (const auto& knot : knots) heights_m.push_back(metres(knot.height));
   for (const RateBand& band : question.rates)
     if (metres(band.from) < top_m) heights_m.push_back(metres(band.from));
-  std::sort(heights_m.begin(), heights_m.end());
+  std::stable_sort(heights_m.begin(), heights_m.end());
   std::size_t knot = 0, band = 0;
   for (const double z_m : heights_m) {
     if (!reach.nodes_.empty() && z_m == reach.nodes_.back().z_m) continue;
@@ -319,6 +320,11 @@ Result<Reach> Reach::of(Question question) {
         on_line(reach.flight_time_s_, reach.simple(low_m).time_s, low_m, reach.simple(high_m).time_s, high_m);
     reach.limit_ = CeilingLimit::flight_time;
   }
+  constexpr std::size_t even = 32;
+  for (std::size_t i = 0; i < even; ++i) {
+    const double angle = 2.0 * pi * static_cast<double>(i) / even;
+    reach.around_.push_back({math::sin(angle), math::cos(angle)});
+  }
   for (const double h_m : reach.ceilings_m(kPlaceCeilings)) reach.ceilings_.push_back(reach.ceiling(h_m));
   return reach;
 }
@@ -366,7 +372,7 @@ std::vector<double> Reach::ceilings_m(std::size_t count) const {
   for (const Node& n : nodes_)
     if (n.z_m > start_m_ && n.z_m < highest_m_) out.push_back(n.z_m);
   if (lowest_hold_m_ > start_m_ && lowest_hold_m_ < highest_m_) out.push_back(lowest_hold_m_);
-  std::sort(out.begin(), out.end());
+  std::stable_sort(out.begin(), out.end());
   out.erase(std::unique(out.begin(), out.end(), [](double a, double b) { return b - a < kSame_m; }), out.end());
   return out;
 }
@@ -381,7 +387,6 @@ Reach::Vector Reach::nearest(const Ceiling& c, Vector place_m) const {
 // normals of K's edges make it exact for the polygon; evenly spaced ones round the corners of what the radius adds (to
 // half a per cent), and hold K together where it has no area. Each is a bound of lambda.
 std::optional<Reach::Window> Reach::window(const Ceiling& c, Vector place_m, double radius_m) const {
-  constexpr std::size_t even = 32;
   const Simple& s = c.simple;
   const Vector d = minus(place_m, s.way_m);
   double low_s = 0.0, high_s = std::max(0.0, flight_time_s_ - s.time_s);
@@ -406,15 +411,7 @@ std::optional<Reach::Window> Reach::window(const Ceiling& c, Vector place_m, dou
     const double length = math::hypot(v.east, v.north);
     if (length > 0.0) bound_by({v.east / length, v.north / length});
   };
-  static const std::vector<Vector> around = [] {
-    std::vector<Vector> out;
-    for (std::size_t i = 0; i < even; ++i) {
-      const double angle = 2.0 * pi * static_cast<double>(i) / even;
-      out.push_back({math::sin(angle), math::cos(angle)});
-    }
-    return out;
-  }();
-  for (const Vector& n : around) bound_by(n);
+  for (const Vector& n : around_) bound_by(n);
   for (std::size_t i = 0; i < winds.size(); ++i) {
     const Vector edge = minus(winds[(i + 1) % winds.size()], winds[i]);
     bound_by_direction({edge.north, -edge.east});
@@ -491,7 +488,7 @@ std::optional<Plan> Reach::plan(Vector place_m, double radius_m, Vector aim_m, s
   // Holds may lie below the start too.
   for (std::size_t i = 1; i < kPlanHeights; ++i)
     heights_m.push_back(highest_m_ * static_cast<double>(i) / static_cast<double>(kPlanHeights));
-  std::sort(heights_m.begin(), heights_m.end());
+  std::stable_sort(heights_m.begin(), heights_m.end());
   heights_m.erase(std::unique(heights_m.begin(), heights_m.end(), [](double a, double b) { return b - a < kSame_m; }),
                   heights_m.end());
 

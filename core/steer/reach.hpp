@@ -229,6 +229,7 @@ class Reach {
 
   std::vector<Node> nodes_;
   std::vector<Ceiling> ceilings_;  // rising: where the search for a place begins
+  std::vector<Vector> around_;     // evenly spaced directions
   double flight_time_s_ = 0.0, start_m_ = 0.0, lowest_hold_m_ = 0.0, highest_m_ = 0.0;
   CeilingLimit limit_ = CeilingLimit::asked;
 };
