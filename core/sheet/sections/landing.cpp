@@ -112,8 +112,6 @@ void expect_surface_wind(const Facts& facts, LandingSection& out) {
 
 // ---- time and fuel
 
-Sentence bound_words(balloon::LandBy what) { return say("landing.by." + std::string(name_of(what))); }
-
 void bound_time(const Facts& facts, LandingSection& out) {
   const Flight& flight = facts.morning.flight;
   balloon::LatestInputs inputs;
@@ -149,7 +147,8 @@ void bound_time(const Facts& facts, LandingSection& out) {
   }
   out.land_by = latest->land_by;
   out.decide_by = latest->decide_by;
-  for (const balloon::LandByTime& bound : latest->bounds) out.bounds.push_back({bound_words(bound.what), bound.time});
+  for (const balloon::LandByTime& bound : latest->bounds)
+    out.bounds.push_back({balloon::land_by_words(bound.what), bound.time});
   out.time_finding = latest->finding;
 }
 

@@ -1,9 +1,11 @@
 /// What would bring a flight inside: the lightest change first, with what it costs.
 #pragma once
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <tuple>
+#include <utility>
 #include <vector>
 
 #include "core/balloon/remedy.hpp"
@@ -42,6 +44,15 @@ struct RemediesSection {
 }  // namespace pappus::sheet
 
 namespace pappus {
+template <>
+struct Names<balloon::RemedyKind> {
+  static constexpr std::array<std::pair<balloon::RemedyKind, std::string_view>, 5> all{
+      {{balloon::RemedyKind::lower, "lower"},
+       {balloon::RemedyKind::shorter, "shorter"},
+       {balloon::RemedyKind::leave_cylinder, "leave_cylinder"},
+       {balloon::RemedyKind::leave_people, "leave_people"},
+       {balloon::RemedyKind::cooler, "cooler"}}};
+};
 template <>
 struct Description<sheet::RemedyLine> {
   static constexpr std::string_view name = "RemedyLine";
