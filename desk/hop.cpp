@@ -21,6 +21,21 @@ std::string wanted_of(std::string_view written, const std::vector<std::string_vi
   return near.empty() ? "one of " + listed(known) : std::string(near) + " (one of " + listed(known) + ")";
 }
 
+tl::unexpected<Issue> refused(std::string key, Errc code, Sentence sentence, std::string got, std::string wanted) {
+  return tl::unexpected<Issue>{
+      Issue{code, std::move(sentence), Where{{}, 0, 0, std::move(key)}, std::move(got), std::move(wanted)}};
+}
+
+// In the unit in which it was probably written.
+std::string shortest(Volume volume) {
+  std::string best;
+  for (const std::string_view unit : text::units_of(text::Dimension::volume)) {
+    std::string text = text::print_si(volume.in(cubic_metre), text::Dimension::volume, unit);
+    if (best.empty() || text.size() < best.size()) best = std::move(text);
+  }
+  return best;
+}
+
 // What a person is called by: the name, or for who has none, the role.
 std::string_view called(const people::Person& person) {
   return person.name.empty() ? name_of(person.role) : std::string_view{person.name};
@@ -35,8 +50,9 @@ Result<void> leave(const std::string& name, std::vector<people::Person>& aboard)
   }
   std::vector<std::string_view> known;
   for (const people::Person& p : aboard) known.push_back(called(p));
-  if (count == 0) return fail(Errc::not_found, say("issue.hop_nobody"), text::excerpt(name), wanted_of(name, known));
-  return fail(Errc::conflict, say("issue.hop_several"), text::excerpt(name), "one who has that name alone");
+  if (count == 0)
+    return refused("left", Errc::not_found, say("issue.hop_nobody"), text::excerpt(name), wanted_of(name, known));
+  return refused("left", Errc::conflict, say("issue.hop_several"), text::excerpt(name), "one who has that name alone");
 }
 
 Result<void> fill(const Hop& hop, sheet::Morning& morning) {
@@ -48,15 +64,14 @@ Result<void> fill(const Hop& hop, sheet::Morning& morning) {
   for (const FuelNow& fuel : hop.fuel) {
     const auto at = std::find(ids.begin(), ids.end(), fuel.cylinder);
     if (at == ids.end())
-      return fail(Errc::not_found, say("issue.hop_cylinder"), text::excerpt(fuel.cylinder),
-                  wanted_of(fuel.cylinder, ids));
+      return refused("fuel", Errc::not_found, say("issue.hop_cylinder"), text::excerpt(fuel.cylinder),
+                     wanted_of(fuel.cylinder, ids));
     if (std::any_of(now.begin(), now.end(), [&](const sheet::FuelSeen& f) { return f.cylinder == fuel.cylinder; }))
-      return fail(Errc::conflict, say("issue.hop_fuel_double"), fuel.cylinder, "each cylinder once");
+      return refused("fuel", Errc::conflict, say("issue.hop_fuel_double"), fuel.cylinder, "each cylinder once");
     const Volume shell = cylinders[static_cast<std::size_t>(at - ids.begin())].shell;
     if (fuel.liquid > shell)
-      return fail(Errc::conflict, say("issue.hop_over_shell"),
-                  text::print_si(fuel.liquid.in(cubic_metre), text::Dimension::volume, "L"),
-                  "at most the shell, " + text::print_si(shell.in(cubic_metre), text::Dimension::volume, "L"));
+      return refused("fuel", Errc::conflict, say("issue.hop_over_shell"), shortest(fuel.liquid),
+                     "at most the shell, " + shortest(shell));
     sheet::FuelSeen seen{fuel.cylinder, fuel.liquid, fuel.temperature, morning.as_of};
     if (!fuel.temperature)
       for (const sheet::FuelSeen& old : before)
@@ -93,8 +108,8 @@ Result<sheet::Morning> apply(const Hop& hop, sheet::Morning morning, bool presen
   const auto pilots = std::count_if(flight.aboard.begin(), flight.aboard.end(),
                                     [](const people::Person& p) { return p.role == people::Role::pilot; });
   if (pilots != 1)
-    return fail(Errc::bad_input, say(pilots == 0 ? "issue.aboard_no_pilot" : "issue.aboard_pilots"), {},
-                "exactly one aboard with role pilot: the pilot in command");
+    return refused("aboard", Errc::bad_input, say(pilots == 0 ? "issue.aboard_no_pilot" : "issue.aboard_pilots"), {},
+                   "exactly one aboard with role pilot: the pilot in command");
   if (hop.time) flight.time = *hop.time;
   if (hop.planned) flight.planned = *hop.planned;
   if (hop.hot) flight.hot = true;

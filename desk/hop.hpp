@@ -21,12 +21,12 @@ struct FuelNow {
 };
 
 struct Hop {
-  std::vector<std::string> left;      // names; for who has none, the role
+  std::vector<std::string> left;  // names; for who has none, the role
   std::vector<people::Person> came;
   std::vector<FuelNow> fuel;
-  std::optional<Moment> time;         // of the next lift-off
+  std::optional<Moment> time;  // of the next lift-off
   std::optional<Duration> planned;
-  bool hot = false;                   // the envelope stands hot: no inflation
+  bool hot = false;  // the envelope stands hot: no inflation
   [[nodiscard]] bool is_none() const {
     return left.empty() && came.empty() && fuel.empty() && !time && !planned && !hot;
   }

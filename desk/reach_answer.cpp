@@ -6,7 +6,7 @@
 namespace pappus::desk {
 namespace {
 
-double six_decimals(Angle a) { return std::round(a.in(degree) * 1.0e6) / 1.0e6; }
+double six_decimals(Angle a) { return std::round(a.in(degree)*1.0e6) / 1.0e6; }
 
 std::optional<std::vector<double>> on_earth(Position field, sheet::GroundPoint point) {
   const auto at = displaced(field, {point.east, point.north});

@@ -35,8 +35,8 @@ Result<Position> Position::at(Angle latitude, Angle longitude) {
 
 GroundOffset displacement(Position from, Position to) {
   const Radii r = radii_at(0.5 * (from.latitude() + to.latitude()));
-  return {r.parallel_m * short_way(to.longitude() - from.longitude()).in(radian) * metre,
-          r.meridian_m * (to.latitude() - from.latitude()).in(radian) * metre};
+  return {r.parallel_m * short_way(to.longitude() - from.longitude()).in(radian)*metre,
+          r.meridian_m * (to.latitude() - from.latitude()).in(radian)*metre};
 }
 
 Result<Position> displaced(Position from, GroundOffset by) {

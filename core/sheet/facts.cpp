@@ -264,7 +264,8 @@ std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& fac
   for (const CylinderFacts& c : facts.cylinders) {
     if (!c.mass) return std::nullopt;
     // An empty cylinder has nothing that could stay behind.
-    const Mass behind = *c.liquid > Volume{} ? c.cylinder->usable_to * c.cylinder->level_fill * (*c.mass / *c.liquid) : Mass{};
+    const Mass behind =
+        *c.liquid > Volume{} ? c.cylinder->usable_to * c.cylinder->level_fill * (*c.mass / *c.liquid) : Mass{};
     out.push_back({.id = c.cylinder->id,
                    .group = c.cylinder->group,
                    .liquid = *c.mass,

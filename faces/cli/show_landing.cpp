@@ -12,8 +12,7 @@ void show_landing(Terminal& to, const sheet::LandingSection& landing, const word
   for (const sheet::LandByLine& bound : landing.bounds)
     to.entry(words::worded(say("show.land_by", {{"what", words::worded(bound.what, reader)}}), reader),
              words::clock(bound.time.at, reader));
-  if (landing.decide_by)
-    to.entry(words::worded("show.decide_by", reader), words::clock(landing.decide_by->at, reader));
+  if (landing.decide_by) to.entry(words::worded("show.decide_by", reader), words::clock(landing.decide_by->at, reader));
   told(landing.surface_wind_reason);
   if (const auto& wind = landing.surface_wind) {
     to.entry(words::worded("show.landing_wind", reader), words::worded(measure::wind(wind->best), reader));

@@ -7,10 +7,10 @@ void show_places(Terminal& to, const std::vector<sheet::PlaceLine>& places, cons
   for (const sheet::PlaceLine& place : places) {
     const Measure distance = measure::distance(place.distance);
     const std::string where =
-        place.bearing ? words::worded(say("show.place_where", {{"bearing", measure::of(*place.bearing)},
-                                                               {"distance", distance}}),
-                                      reader)
-                      : words::worded("show.place_here", reader);
+        place.bearing
+            ? words::worded(say("show.place_where", {{"bearing", measure::of(*place.bearing)}, {"distance", distance}}),
+                            reader)
+            : words::worded("show.place_here", reader);
     const std::string state = words::worded("show.reachable_" + std::string(name_of(place.reachable)), reader);
     to.line("  " + fitted(place.name, 32) + fitted(where, 24) +
             to.toned(state, place.reachable == steer::Reachable::yes ? Tone::good : Tone::care));
@@ -37,8 +37,8 @@ void show_far(Terminal& to, const std::vector<sheet::FarLine>& far, const words:
 
 void show_reach(Terminal& to, const sheet::ReachSection& reach, const words::Reader& reader) {
   to.heading(words::worded("show.reach", reader));
-  to.paragraph(words::worded(say("show.reach_head", {{"time", measure::of(reach.flight_time)},
-                                                     {"highest", measure::of(reach.highest)}}),
+  to.paragraph(words::worded(say("show.reach_head",
+                                 {{"time", measure::of(reach.flight_time)}, {"highest", measure::of(reach.highest)}}),
                              reader),
                2);
   show_places(to, reach.places, reader);

@@ -21,8 +21,7 @@ void show_remedies(Terminal& to, const sheet::RemediesSection& remedies, const w
   for (const sheet::RemedyLine& line : remedies.found) {
     std::string text;
     for (const Sentence& sentence : line.words) text += (text.empty() ? "" : " ") + words::worded(sentence, reader);
-    if (!line.who.empty())
-      text += " " + words::worded(say("show.remedy_who", {{"who", who_of(line, reader)}}), reader);
+    if (!line.who.empty()) text += " " + words::worded(say("show.remedy_who", {{"who", who_of(line, reader)}}), reader);
     to.paragraph(text, 5, "  ->");
   }
   if (!remedies.none.empty()) to.paragraph(words::worded("show.remedies_none", reader), 2);

@@ -177,8 +177,8 @@ std::optional<sheet::Morning> opened_for_hop(Call& call) {
   hop.hot = call.given("--hot");
   auto morning = opened(call);
   if (!morning) return std::nullopt;
-  hop.time = call.value("--lift-off",
-                        [&](std::string_view text) { return time_of_flight(text, morning->flight.time); });
+  hop.time =
+      call.value("--lift-off", [&](std::string_view text) { return time_of_flight(text, morning->flight.time); });
   if (call.refused()) return std::nullopt;
   if (hop.is_none()) return morning;
   auto changed = desk::apply(hop, *std::move(morning), call.now().has_value());

@@ -180,12 +180,11 @@ void reckon_run(const Facts& facts, LandingSection& out) {
     out.room_finding = say("landing.room.unknown");
     return;
   }
-  balloon::RunInputs inputs{.wind = out.surface_wind->high,
-                            .approach_wind = std::nullopt,
-                            .obstacle = plan.obstacle.value_or(Length{})};
+  balloon::RunInputs inputs{
+      .wind = out.surface_wind->high, .approach_wind = std::nullopt, .obstacle = plan.obstacle.value_or(Length{})};
   // The way down from over the obstacle is flown in the wind there, where that is known to be stronger.
-  if (const auto over = winds_between(facts.winds, agl(Length{}),
-                                      agl(balloon::obstacle_sum(inputs.obstacle, inputs.clearance)))) {
+  if (const auto over =
+          winds_between(facts.winds, agl(Length{}), agl(balloon::obstacle_sum(inputs.obstacle, inputs.clearance)))) {
     Speed sum;
     for (const wind::Wind& w : *over) sum += w.speed();
     inputs.approach_wind = std::max(inputs.wind, sum / static_cast<double>(over->size()));
@@ -196,19 +195,20 @@ void reckon_run(const Facts& facts, LandingSection& out) {
     out.room_finding = say("landing.room.unknown");
     return;
   }
-  out.run = RunLine{inputs.wind,   run->approach.low, run->approach.high, run->reaction, run->drag.low,
-                    run->drag.high, run->total.low,    run->total.high};
+  out.run = RunLine{inputs.wind,   run->approach.low, run->approach.high, run->reaction,
+                    run->drag.low, run->drag.high,    run->total.low,     run->total.high};
   out.run_finding = balloon::run_words(*run, inputs.wind);
-  if (!plan.obstacle) out.notes.push_back(say("landing.open_edge_note", {{"height", measure::height(inputs.clearance)}}));
-  const Measure most = measure::distance(run->total.high);
+  if (!plan.obstacle)
+    out.notes.push_back(say("landing.open_edge_note", {{"height", measure::height(inputs.clearance)}}));
+  const Measure most = measure::length(run->total.high);
   if (!plan.room)
     out.room_finding = say("landing.room.look", {{"most", most}});
   else if (*plan.room >= run->total.high)
-    out.room_finding = say("landing.room.enough", {{"room", measure::distance(*plan.room)}, {"most", most}});
+    out.room_finding = say("landing.room.enough", {{"room", measure::length(*plan.room)}, {"most", most}});
   else
-    out.room_finding = say("landing.room.short", {{"room", measure::distance(*plan.room)},
+    out.room_finding = say("landing.room.short", {{"room", measure::length(*plan.room)},
                                                   {"most", most},
-                                                  {"missing", measure::distance(run->total.high - *plan.room)}});
+                                                  {"missing", measure::length(run->total.high - *plan.room)}});
 }
 
 // ---- drift, sun, basket
@@ -279,8 +279,7 @@ void expect_sink(const Facts& facts, LandingSection& out) {
     out.sink_finding = lift.error().sentence;
     return;
   }
-  out.sink =
-      SinkLine{change->change, lift->sink_low, lift->sink_best, lift->sink_high, lift->best, lift->mostly_gone};
+  out.sink = SinkLine{change->change, lift->sink_low, lift->sink_best, lift->sink_high, lift->best, lift->mostly_gone};
   out.sink_finding = balloon::false_lift_words(*lift, change->over);
   if (!lift->expect || !facts.lift) return;
   const auto loss = balloon::shear_loss(

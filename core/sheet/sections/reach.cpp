@@ -132,8 +132,7 @@ Result<ReachSection> reach_section(const Facts& facts) {
   const auto column = steer::Column::from(facts.winds, *flight.highest);
   if (!column) return tl::unexpected{column.error()};
   const HeightAgl known_to = column->top();
-  const auto reach =
-      steer::Reach::of({.column = *column, .ceiling = *flight.highest, .flight_time = flight.planned});
+  const auto reach = steer::Reach::of({.column = *column, .ceiling = *flight.highest, .flight_time = flight.planned});
   if (!reach) return tl::unexpected{reach.error()};
 
   const steer::Footprint all = reach->footprint({.ceilings = 30, .sectors = kSectors});

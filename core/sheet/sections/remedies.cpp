@@ -12,7 +12,7 @@
 namespace pappus::sheet {
 namespace {
 
-constexpr Length kLowestFlight = 150.0 * metre;     // lower than that is another flight (ours)
+constexpr Length kLowestFlight = 150.0 * metre;      // lower than that is another flight (ours)
 constexpr Duration kShortestFlight = 20.0 * minute;  // the same of a shorter one (ours)
 constexpr std::string_view kTooHeavyForAnyHeat = "lift.load_outside";
 
@@ -97,13 +97,12 @@ class Judge {
 
  private:
   void take(const Limit& limit) {
-    const bool too_heavy_for_any_heat = limit.name == "crown_temperature" && !facts_.lift &&
-                                        facts_.lift.error().sentence.key == kTooHeavyForAnyHeat;
+    const bool too_heavy_for_any_heat =
+        limit.name == "crown_temperature" && !facts_.lift && facts_.lift.error().sentence.key == kTooHeavyForAnyHeat;
     // What is short of lift has no answer for its fuel either, and has one again when it is lighter.
     const bool fuel_waits_for_lift = limit.name.rfind("fuel_reserve", 0) == 0 && !facts_.fuel &&
                                      facts_.fuel.error().sentence.key == kTooHeavyForAnyHeat && cylinder_fuel(facts_);
-    if (!limit.bound ||
-        (limit.state == LimitState::not_known && !too_heavy_for_any_heat && !fuel_waits_for_lift)) {
+    if (!limit.bound || (limit.state == LimitState::not_known && !too_heavy_for_any_heat && !fuel_waits_for_lift)) {
       not_judged_.push_back(limit.name);
       return;
     }

@@ -214,12 +214,13 @@ TEST(FlightFile, AStormIsADistanceOrWords) {
 // ---- the plan
 
 TEST(FlightFile, ThePlanIsRead) {
-  const sheet::Flight flight = read_good(edited(edited(kGood, "[[wind]]",
-                                                       "[[place]]\nname = \"Mill\"\nat = [38.95, -133.35]\n"
-                                                       "[[place]]\nname = \"Ford\"\nat = [39, -133]\nradius = \"0.5km\"\n"
-                                                       "[landing]\nobstacle = \"60ft\"\nroom = \"300m\"\n[[wind]]"),
-                                                "rules = \"us\"", "hot = true\nrules = \"us\""))
-                                   .flight;
+  const sheet::Flight flight =
+      read_good(edited(edited(kGood, "[[wind]]",
+                              "[[place]]\nname = \"Mill\"\nat = [38.95, -133.35]\n"
+                              "[[place]]\nname = \"Ford\"\nat = [39, -133]\nradius = \"0.5km\"\n"
+                              "[landing]\nobstacle = \"60ft\"\nroom = \"300m\"\n[[wind]]"),
+                       "rules = \"us\"", "hot = true\nrules = \"us\""))
+          .flight;
   EXPECT_TRUE(flight.hot);
   ASSERT_EQ(flight.places.size(), 2u);
   EXPECT_EQ(flight.places[0].name, "Mill");
@@ -236,8 +237,7 @@ TEST(FlightFile, ThePlanIsRead) {
 TEST(FlightFile, FiftyPlacesAreReadAndOneMoreIsRefused) {
   const auto with_places = [](int count) {
     std::string text = kGood;
-    for (int i = 0; i < count; ++i)
-      text += "[[place]]\nname = \"P" + std::to_string(i) + "\"\nat = [38.95, -133.35]\n";
+    for (int i = 0; i < count; ++i) text += "[[place]]\nname = \"P" + std::to_string(i) + "\"\nat = [38.95, -133.35]\n";
     return parse_flight(text, "flight.toml");
   };
   const auto fifty = with_places(50);
@@ -351,7 +351,8 @@ const std::string kPlaceFar = wrong_plan("-133.35", "-123.35");
 const std::string kPlaceTiny = wrong_plan("200m", "9m");
 const std::string kPlaceWide = wrong_plan("200m", "6km");
 const std::string kPlaceBare = wrong_plan("\"200m\"", "200");
-const std::string kPlaceTwice = "[[place]]\nname = \"Mill\"\nat = [38.9, -133.3]\n" + wrong_plan("\"Mill\"", "\"Mill\" # 2");
+const std::string kPlaceTwice =
+    "[[place]]\nname = \"Mill\"\nat = [38.9, -133.3]\n" + wrong_plan("\"Mill\"", "\"Mill\" # 2");
 const std::string kObstacle = wrong_plan("\"60ft\"", "\"600m\"");
 const std::string kObstacleBelow = wrong_plan("\"60ft\"", "\"-60ft\"");
 const std::string kRoomShort = wrong_plan("\"400m\"", "\"4m\"");
