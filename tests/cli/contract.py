@@ -129,7 +129,7 @@ CALLS = [
     (("sheet", DEMO, "--left", "Tavj"), 3, ("left", "Tavj", "Tavi")),
     (("sheet", DEMO, "--left", "Maren"), 3, ("exactly one",)),
     (("sheet", DEMO, "--came", "guest 80kg"), 3, ("--came", "guest 80kg", "passenger")),
-    (("sheet", DEMO, "--came", "passenger 80"), 3, ("--came", "80kg", "unit")),
+    (("sheet", DEMO, "--came", "passenger 80"), 3, ("--came", "82kg", "unit")),
     (("sheet", DEMO, "--fuel", "4=9gal"), 3, ("fuel", "1, 2, 3")),
     (("sheet", DEMO, "--fuel", "1=90gal"), 3, ("90gal", "22.5gal")),
     (("sheet", DEMO, "--lift-off", "dawn"), 3, ("--lift-off", "dawn", "06:45")),
