@@ -26,8 +26,8 @@ struct GroundOffset {
   friend constexpr bool operator==(GroundOffset, GroundOffset) = default;
 };
 
-/// The way from one place to another along a line of constant bearing, as air goes whose wind keeps its direction: radii
-/// of curvature of the WGS 84 ellipsoid at the latitude half-way; across the antimeridian the short way.
+/// The way from one place to another along a line of constant bearing, as air goes whose wind keeps its direction:
+/// radii of curvature of the WGS 84 ellipsoid at the latitude half-way; across the antimeridian the short way.
 /// Accuracy  1.5 m in 100 km up to 60 degrees of latitude, 4 m up to 70 (tests/data/rhumb.csv).
 /// Laws      displacement(a, b) is the reverse of displacement(b, a).
 [[nodiscard]] GroundOffset displacement(Position from, Position to);

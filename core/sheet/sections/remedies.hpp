@@ -35,10 +35,10 @@ struct RemediesSection {
   std::vector<Sentence> notes;      // what was not judged, and what to do with a change that is found
 };
 
-/// Judged by the limits crown_temperature, gross_mass, people, fuel_reserve and fuel_reserve_rule: the changes that bring
-/// inside those of them that are known. None where none of them is outside.
-/// Laws      every change found, made in the morning itself, leaves none of `limits` outside; a lighter load never makes
-///           remedies needed, as long as it is not too light for the burner's model.
+/// Judged by the limits crown_temperature, gross_mass, people, fuel_reserve and fuel_reserve_rule: the changes that
+/// bring inside those of them that are known. None where none of them is outside.
+/// Laws      every change found, made in the morning itself, leaves none of `limits` outside; a lighter load never
+///           makes remedies needed, as long as it is not too light for the burner's model.
 [[nodiscard]] std::optional<RemediesSection> remedies_section(const Facts& facts);
 
 }  // namespace pappus::sheet

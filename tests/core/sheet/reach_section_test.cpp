@@ -59,7 +59,7 @@ TEST(ReachSection, InOneUniformWindAPlaceIsReachedWhenTheWindGetsThere) {
 
 TEST(ReachSection, InTwoLayersTheTimesAddUp) {
   // 2000 m east takes 2000 / 5 = 400 s in the lower layer, of which up and down through its 100 m at 1.25 m/s are
-  // 160 s; 3000 m north takes 600 s in the upper one. Together 1000 s and not a second of choice but for the radius: 100 m
+  // 160 s; 3000 m north takes 600 s in the upper one. Together 1000 s, with no choice but for the radius: 100 m
   // to the south-west save 70.7 m each way, that is 2 x 14.1 s; to the north-east they cost as much.
   Morning m = two_layers(20.0 * minute);
   add_place(m, "north-east", 2.0 * kilometre, 3.0 * kilometre);
