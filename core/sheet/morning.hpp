@@ -27,6 +27,9 @@ struct Field {
   AltitudeAmsl elevation;
   std::optional<Pressure> qnh;
   std::optional<Airspace> airspace;
+  std::optional<rules::Ground> ground;            // what lies below the flight
+  std::optional<HeightAgl> local_minimum_height;  // a local rule's, which goes before the general one
+  bool over_water = false;
 };
 
 /// What is thought to be in a cylinder.
