@@ -151,8 +151,10 @@ int run_winds(Call& call) {
 
 int run_sheet(Call& call) {
   if (call.refused()) return call.tell_issues();
-  const auto morning = opened(call);
+  auto morning = opened(call);
   if (!morning) return call.tell_issues();
+  // The pilot's answer for this call alone: it is written nowhere.
+  if (call.given("--fit")) morning->flight.fitness = sheet::Fitness{true, morning->as_of};
   return call.tell(sheet::sheet(*morning), kShow);
 }
 
@@ -178,7 +180,7 @@ int run_completion(Call& call) {
 
 std::span<const VerbSpec> verbs() {
   static const std::vector<VerbSpec> all{
-      {"sheet", "FLIGHT", {}, run_sheet},
+      {"sheet", "FLIGHT", {{"--fit", ""}}, run_sheet},
       {"lift",
        "[FLIGHT]",
        {{"--volume", "77000ft3"},

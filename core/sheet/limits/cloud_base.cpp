@@ -53,29 +53,30 @@ void note_estimate(const Facts& facts, Limit& limit) {
     limit.notes.push_back(say("limit.cloud_base.estimate", {{"value", measure::of(*base)}}));
 }
 
-}  // namespace
+// What is known of cloud, and which of it counts.
+struct Evidence {
+  const Look* newest = nullptr;  // the newest look, whatever it says
+  const Look* look = nullptr;    // the same, if it is a height or none
+  const wind::SurfaceReport* report = nullptr;
+  Witness witness = Witness::nobody;
+  std::optional<HeightAgl> looked, reported;
+  bool by_report = false;  // the report is what is held against the bound
+};
 
-Limit cloud_base(const Facts& facts) {
-  const SightRules rules = sight_rules(facts);
-  Limit limit;
-  limit.name = "cloud_base";
-  limit.kind = LimitKind::look;
-  limit.source = {Authority::pilot, {}};
-  const Look* newest = newest_look(facts, "cloud");
-  const Look* look = newest != nullptr && seen_of(*newest).known ? newest : nullptr;
-  const wind::SurfaceReport* report = newest_report(facts);
-  const Witness witness = witness_of(look, report);
-  if (report != nullptr) note_report(facts, *report, limit);
-  note_estimate(facts, limit);
+Evidence evidence_of(const Facts& facts) {
+  Evidence e;
+  e.newest = newest_look(facts, "cloud");
+  if (e.newest != nullptr && seen_of(*e.newest).known) e.look = e.newest;
+  e.report = newest_report(facts);
+  e.witness = witness_of(e.look, e.report);
+  if (e.look != nullptr) e.looked = seen_of(*e.look).base;
+  if (e.report != nullptr) e.reported = seen_of(*e.report).base;
+  const bool report_is_worse = e.reported && (e.look == nullptr || !e.looked || *e.reported < *e.looked);
+  e.by_report = e.witness == Witness::report || (e.witness == Witness::stale_look && report_is_worse);
+  return e;
+}
 
-  const std::optional<HeightAgl> looked = look != nullptr ? seen_of(*look).base : std::nullopt;
-  const std::optional<HeightAgl> reported = report != nullptr ? seen_of(*report).base : std::nullopt;
-  const bool report_is_worse = reported && (look == nullptr || !looked || *reported < *looked);
-  const bool by_report = witness == Witness::report || (witness == Witness::stale_look && report_is_worse);
-  const std::optional<HeightAgl> base = by_report ? reported : looked;
-  if (base) limit.value = measure::of(*base);
-  if (witness != Witness::nobody) limit.age = facts.age(by_report ? report->source.time : look->time.at);
-
+void set_bounds(const Facts& facts, const SightRules& rules, Limit& limit) {
   if (rules.cloud_above) {
     // Clear of cloud is above the highest height, not at it.
     const Length hair = 0.001 * metre;
@@ -87,35 +88,67 @@ Limit cloud_base(const Facts& facts) {
   }
   const auto own = facts.morning.flight.minimum.cloud_base;
   if (own) put_own_beside(limit, measure::height(*own), Side::at_least);
-  const auto judge = [&](const std::optional<HeightAgl>& height) {
-    if (!limit.bound) return LimitState::not_known;
-    return height ? state_against(measure::of(*height).si, limit.near_bound, *limit.bound) : LimitState::inside;
-  };
-  const LimitState state = witness == Witness::nobody ? LimitState::not_known : judge(base);
+}
 
-  if (state == LimitState::outside) {
-    limit.state = state;
-    limit.finding = by_report
-                        ? say("limit.cloud_base.elsewhere", {{"station", report->station}, {"value", *limit.value}})
-                        : say("limit.cloud_base.found", {{"value", *limit.value}, {"time", look->time}});
-    limit.remedy = say(by_report ? "limit.cloud_base.look_again" : "limit.cloud_base.lower");
+LimitState judge(const Limit& limit, const std::optional<HeightAgl>& base) {
+  if (!limit.bound) return LimitState::not_known;
+  return base ? state_against(measure::of(*base).si, limit.near_bound, *limit.bound) : LimitState::inside;
+}
+
+void tell_look(const Look& look, const std::optional<HeightAgl>& base, Limit& limit) {
+  if (base)
+    limit.finding = say("limit.cloud_base.found", {{"value", measure::of(*base)}, {"time", look.time}});
+  else
+    limit.finding = say("limit.cloud_base.none", {{"time", look.time}});
+}
+
+void conclude_outside(const Evidence& e, Limit& limit) {
+  limit.state = LimitState::outside;
+  if (e.by_report) {
+    limit.finding = say("limit.cloud_base.elsewhere", {{"station", e.report->station}, {"value", *limit.value}});
+    limit.remedy = say("limit.cloud_base.look_again");
+  } else {
+    tell_look(*e.look, e.looked, limit);
+    limit.remedy = say("limit.cloud_base.lower");
+  }
+}
+
+void conclude_unseen(const Evidence& e, Limit& limit) {
+  limit.value.reset();
+  limit.age.reset();
+  limit.finding = say("limit.cloud_base.unknown");
+  if (e.newest != nullptr) limit.finding = say("limit.cloud_base.words", {{"time", e.newest->time}});
+  limit.remedy = say("limit.cloud_base.look");
+}
+
+}  // namespace
+
+Limit cloud_base(const Facts& facts) {
+  const SightRules rules = sight_rules(facts);
+  const Evidence e = evidence_of(facts);
+  Limit limit;
+  limit.name = "cloud_base";
+  limit.kind = LimitKind::look;
+  limit.source = {Authority::pilot, {}};
+  if (e.report != nullptr) note_report(facts, *e.report, limit);
+  note_estimate(facts, limit);
+  const std::optional<HeightAgl> base = e.by_report ? e.reported : e.looked;
+  if (base) limit.value = measure::of(*base);
+  if (e.witness != Witness::nobody) limit.age = facts.age(e.by_report ? e.report->source.time : e.look->time.at);
+  set_bounds(facts, rules, limit);
+
+  const LimitState state = judge(limit, base);
+  if (e.witness != Witness::nobody && state == LimitState::outside) {
+    conclude_outside(e, limit);
     return limit;
   }
-  if (witness == Witness::nobody || witness == Witness::report) {
-    limit.value.reset();
-    limit.age.reset();
-    limit.finding =
-        newest != nullptr ? say("limit.cloud_base.words", {{"time", newest->time}}) : say("limit.cloud_base.unknown");
-    limit.remedy = say("limit.cloud_base.look");
+  if (e.witness == Witness::nobody || e.witness == Witness::report) {
+    conclude_unseen(e, limit);
     return limit;
   }
-  limit.finding = looked ? say("limit.cloud_base.found", {{"value", measure::of(*looked)}, {"time", look->time}})
-                         : say("limit.cloud_base.none", {{"time", look->time}});
+  tell_look(*e.look, e.looked, limit);
   if (rules.missing) {
-    limit.kind = LimitKind::must;
-    limit.finding =
-        say("limit.visibility.none_there", {{"airspace", std::string(name_of(*facts.morning.flight.field.airspace))}});
-    limit.remedy = say("limit.visibility.ask_airspace");
+    tell_no_minimum(facts, limit);
     return limit;
   }
   if (!rules.cloud_above) {
@@ -123,11 +156,11 @@ Limit cloud_base(const Facts& facts) {
     return limit;
   }
   limit.state = state;
-  if (witness == Witness::stale_look || (report != nullptr && judge(reported) == LimitState::outside)) {
+  if (state == LimitState::near) limit.remedy = say("limit.cloud_base.lower");
+  const bool report_is_outside = e.report != nullptr && judge(limit, e.reported) == LimitState::outside;
+  if (e.witness == Witness::stale_look || report_is_outside) {
     limit.state = LimitState::near;
     limit.remedy = say("limit.cloud_base.look_again");
-  } else if (state == LimitState::near) {
-    limit.remedy = say("limit.cloud_base.lower");
   }
   return limit;
 }

@@ -1,6 +1,5 @@
 #include "core/sheet/limits/sight.hpp"
 
-#include <algorithm>
 #include <vector>
 
 #include "core/sheet/limits/bounds.hpp"
@@ -52,6 +51,13 @@ SightRules sight_rules(const Facts& facts) {
     }
   if (flight.highest && out.clear != nullptr) out.cloud_above = least;
   return out;
+}
+
+void tell_no_minimum(const Facts& facts, Limit& limit) {
+  limit.kind = LimitKind::must;
+  limit.finding =
+      say("limit.visibility.none_there", {{"airspace", std::string(name_of(*facts.morning.flight.field.airspace))}});
+  limit.remedy = say("limit.visibility.ask_airspace");
 }
 
 const Look* newest_look(const Facts& facts, std::string_view what) {

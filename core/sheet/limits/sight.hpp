@@ -27,6 +27,9 @@ struct SightRules {
 };
 [[nodiscard]] SightRules sight_rules(const Facts& facts);
 
+/// For an airspace in which the law has no minimum: maybe no flight by sight is allowed there at all, so it must be known.
+void tell_no_minimum(const Facts& facts, Limit& limit);
+
 /// The newest look at something; null where nobody looked.
 [[nodiscard]] const Look* newest_look(const Facts& facts, std::string_view what);
 

@@ -31,70 +31,95 @@ void note_report(const Facts& facts, const wind::SurfaceReport& report, Limit& l
       say(key, {{"station", report.station}, {"value", reported(report)}, {"time", facts.local(report.source.time)}}));
 }
 
+// What is known of visibility, and which of it counts.
+struct Evidence {
+  const Look* look = nullptr;
+  const wind::SurfaceReport* report = nullptr;
+  Witness witness = Witness::nobody;
+  bool by_report = false;  // the report is what is held against the bound
+};
+
+Evidence evidence_of(const Facts& facts) {
+  Evidence e;
+  e.look = newest_distance(facts);
+  e.report = newest_report(facts);
+  e.witness = witness_of(e.look, e.report);
+  const bool report_is_worse = e.report != nullptr && (e.look == nullptr || reported(*e.report).si < e.look->value->si);
+  e.by_report = e.witness == Witness::report || (e.witness == Witness::stale_look && report_is_worse);
+  return e;
+}
+
+void set_bound(const Facts& facts, const SightRules& rules, Limit& limit) {
+  if (rules.visible != nullptr) {
+    limit.bound = Bound{measure::distance(rules.visible->visibility), Side::at_least};
+    bound_by(limit, rules.visible->rule);
+    if (const auto allowed = rules.visible->visibility_where_allowed)
+      limit.notes.push_back(say("limit.visibility.where_allowed", {{"value", measure::distance(*allowed)}}));
+  }
+  const auto own = facts.morning.flight.minimum.visibility;
+  if (own) put_own_beside(limit, measure::distance(*own), Side::at_least);
+}
+
+LimitState judge(const Limit& limit, const Measure& value) {
+  return limit.bound ? state_against(value.si, std::nullopt, *limit.bound) : LimitState::not_known;
+}
+
+void tell_look(const Look& look, Limit& limit) {
+  limit.finding = say("limit.visibility.found", {{"value", *look.value}, {"time", look.time}});
+}
+
+void conclude_outside(const Evidence& e, Limit& limit) {
+  limit.state = LimitState::outside;
+  if (e.by_report) {
+    limit.finding = say("limit.visibility.elsewhere", {{"station", e.report->station}, {"value", *limit.value}});
+    limit.remedy = say("limit.visibility.look_again");
+  } else {
+    tell_look(*e.look, limit);
+    limit.remedy = say("limit.visibility.wait");
+  }
+}
+
 }  // namespace
 
 Limit visibility(const Facts& facts) {
   const SightRules rules = sight_rules(facts);
+  const Evidence e = evidence_of(facts);
   Limit limit;
   limit.name = "visibility";
   limit.kind = LimitKind::look;
   limit.source = {Authority::pilot, {}};
-  const Look* look = newest_distance(facts);
-  const wind::SurfaceReport* report = newest_report(facts);
-  const Witness witness = witness_of(look, report);
-  const bool report_is_worse = report != nullptr && (look == nullptr || reported(*report).si < look->value->si);
-  if (report != nullptr) note_report(facts, *report, limit);
-
-  // What is held against the bound: the look, or what another place saw since.
-  const bool by_report = witness == Witness::report || (witness == Witness::stale_look && report_is_worse);
-  std::optional<Measure> value;
-  if (witness == Witness::look || witness == Witness::stale_look) value = *look->value;
-  if (by_report) value = reported(*report);
-  limit.value = value;
-  if (value) limit.age = facts.age(by_report ? report->source.time : look->time.at);
-  if (rules.visible != nullptr) {
-    limit.bound = Bound{measure::distance(rules.visible->visibility), Side::at_least};
-    bound_by(limit, rules.visible->rule);
-    if (rules.visible->visibility_where_allowed)
-      limit.notes.push_back(say("limit.visibility.where_allowed",
-                                {{"value", measure::distance(*rules.visible->visibility_where_allowed)}}));
+  if (e.report != nullptr) note_report(facts, *e.report, limit);
+  if (e.witness != Witness::nobody) {
+    limit.value = e.by_report ? reported(*e.report) : *e.look->value;
+    limit.age = facts.age(e.by_report ? e.report->source.time : e.look->time.at);
   }
-  const auto own = facts.morning.flight.minimum.visibility;
-  if (own) put_own_beside(limit, measure::distance(*own), Side::at_least);
-  const LimitState state =
-      value && limit.bound ? state_against(value->si, std::nullopt, *limit.bound) : LimitState::not_known;
+  set_bound(facts, rules, limit);
 
+  const LimitState state = limit.value ? judge(limit, *limit.value) : LimitState::not_known;
   if (state == LimitState::outside) {
-    limit.state = state;
-    limit.finding = by_report ? say("limit.visibility.elsewhere", {{"station", report->station}, {"value", *value}})
-                              : say("limit.visibility.found", {{"value", *value}, {"time", look->time}});
-    limit.remedy = say(by_report ? "limit.visibility.look_again" : "limit.visibility.wait");
+    conclude_outside(e, limit);
     return limit;
   }
-  if (witness == Witness::nobody || witness == Witness::report) {
+  if (e.witness == Witness::nobody || e.witness == Witness::report) {
     limit.value.reset();
     limit.age.reset();
     limit.finding = say("limit.visibility.unknown");
     limit.remedy = say("limit.visibility.look");
     return limit;
   }
-  limit.finding = say("limit.visibility.found", {{"value", *look->value}, {"time", look->time}});
+  tell_look(*e.look, limit);
   if (rules.missing) {
-    limit.kind = LimitKind::must;
-    limit.finding =
-        say("limit.visibility.none_there", {{"airspace", std::string(name_of(*facts.morning.flight.field.airspace))}});
-    limit.remedy = say("limit.visibility.ask_airspace");
+    tell_no_minimum(facts, limit);
     return limit;
   }
   if (rules.visible == nullptr) {
-    limit.finding = say("limit.visibility.no_rule", {{"value", *look->value}, {"time", look->time}});
+    limit.finding = say("limit.visibility.no_rule", {{"value", *e.look->value}, {"time", e.look->time}});
     limit.remedy = say("limit.visibility.give_rule");
     return limit;
   }
   limit.state = state;
-  const bool report_is_outside =
-      report != nullptr && state_against(reported(*report).si, std::nullopt, *limit.bound) == LimitState::outside;
-  if (witness == Witness::stale_look || report_is_outside) {
+  const bool report_is_outside = e.report != nullptr && judge(limit, reported(*e.report)) == LimitState::outside;
+  if (e.witness == Witness::stale_look || report_is_outside) {
     limit.state = LimitState::near;
     limit.remedy = say("limit.visibility.look_again");
   }
