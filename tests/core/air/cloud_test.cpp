@@ -35,7 +35,8 @@ TEST(CloudBase, RisesWithTheTemperatureAndFallsWithTheDewPoint) {
 }
 
 TEST(CloudBase, RefusesWhatNoAirIs) {
-  EXPECT_EQ(cloud_base_from_spread(celsius(61.0), celsius(10.0)).error().sentence.key, "air.temperature_outside_vapour");
+  EXPECT_EQ(cloud_base_from_spread(celsius(61.0), celsius(10.0)).error().sentence.key,
+            "air.temperature_outside_vapour");
   EXPECT_EQ(cloud_base_from_spread(celsius(10.0), celsius(-81.0)).error().sentence.key, "air.dew_point_outside");
   EXPECT_EQ(cloud_base_from_spread(celsius(10.0), celsius(10.1)).error().sentence.key,
             "air.dew_point_above_temperature");
