@@ -1,6 +1,10 @@
 #include "core/sheet/facts.hpp"
 
 #include <algorithm>
+#include <iterator>
+
+#include "core/book/balloon_dates.hpp"
+#include "core/book/pilot_dates.hpp"
 
 namespace pappus::sheet {
 namespace {
@@ -184,6 +188,46 @@ void work_out_fuel(Facts& facts) {
     facts.reserves = balloon::reserves_at_landing(*cylinders, *facts.fuel);
 }
 
+// Whether an instant falls into the period that counts as night for passengers: between the sunset of one day and the
+// sunrise of the next. Where the sun's times can't be told it is taken to.
+bool is_night_for_passengers(const Facts& facts, const rules::NightPassengers& rule, Instant t) {
+  const UtcOffset offset = facts.morning.flight.time.offset;
+  const Date day = Moment{t, offset}.date();
+  const auto before = sky::sun_day(day.plus_days(-1), offset, facts.observer());
+  const auto on = sky::sun_day(day, offset, facts.observer());
+  const auto after = sky::sun_day(day.plus_days(1), offset, facts.observer());
+  if (!before || !on || !after || on->sun_never_up) return true;
+  const auto between = [&](const sky::SunDay& one, const sky::SunDay& next) {
+    return one.sunset && next.sunrise && book::is_night_landing(rule, t, *one.sunset, *next.sunrise);
+  };
+  return between(*before, *on) || between(*on, *after);
+}
+
+// What has to be current on the day of the flight. The mark on a cylinder needs no law to be read.
+void look_up_dates(Facts& facts) {
+  const Flight& flight = facts.morning.flight;
+  const balloon::Balloon& balloon = facts.morning.balloon;
+  const book::Outlook outlook{flight.time.date()};
+  const rules::Set* set = flight.rules ? &rules::rules_of(*flight.rules) : nullptr;
+  const auto take = [&](std::vector<book::Due> dues) {
+    facts.dates.insert(facts.dates.end(), std::make_move_iterator(dues.begin()), std::make_move_iterator(dues.end()));
+  };
+  if (set != nullptr) {
+    // Whoever isn't needed to fly the balloon, nor is taught to, is a passenger.
+    const bool passengers = std::any_of(flight.aboard.begin(), flight.aboard.end(), [](const people::Person& person) {
+      return person.role == people::Role::passenger || person.role == people::Role::crew;
+    });
+    book::FlightAsked asked{passengers, false, balloon.envelope.volume};
+    if (passengers && set->night_passengers)
+      for (const Instant t : {flight.time.at, flight.time.at + flight.planned})
+        asked.at_night = asked.at_night || is_night_for_passengers(facts, *set->night_passengers, t);
+    take(book::pilot_dates(*set, flight.pilot, asked, outlook));
+    take(book::balloon_dates(*set, balloon, flight.pilot.for_hire.value_or(false), flight.planned, outlook));
+  }
+  const bool in_set = set != nullptr && set->cylinder_test;
+  take(book::cylinder_dates(in_set ? *set->cylinder_test : rules::CylinderTest{}, balloon, outlook));
+}
+
 }  // namespace
 
 std::optional<AltitudeAmsl> Facts::highest() const {
@@ -287,6 +331,7 @@ Facts facts_of(const Morning& morning) {
   work_out_lift(facts);
   work_out_fuel(facts);
   facts.sun = sky::sun_day(flight.time.date(), flight.time.offset, facts.observer());
+  look_up_dates(facts);
   return facts;
 }
 

@@ -64,7 +64,7 @@ struct Facts {
   Result<balloon::FlightLift> lift = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::FlightFuel> fuel = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::Reserves> reserves = fail(Errc::no_data, say("fact.fuel_missing"));
-  std::vector<book::Due> dates;  // what has to be current; empty without a set of rules
+  std::vector<book::Due> dates;  // what has to be current; without a set of rules only the cylinders
   Result<sky::SunDay> sun = fail(Errc::no_data, say("fact.sun_missing"));
 
   [[nodiscard]] std::optional<AltitudeAmsl> highest() const;

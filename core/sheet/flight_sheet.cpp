@@ -162,11 +162,35 @@ void take_acceptances(const Facts& facts, std::vector<Limit>& limits) {
 }  // namespace
 
 const std::vector<std::string_view>& limit_names() {
-  static const std::vector<std::string_view> names{
-      "crown_temperature", "gross_mass",   "people",         "fuel_reserve",        "fuel_reserve_rule",
-      "fuel_pressure",     "surface_wind", "gust_spread",    "wind_difference_50m", "wind_difference_150m",
-      "winds_known",       "winds_age",    "thermals",       "light_launch",        "light_landing",
-      "dew_point_spread",  "visibility",   "storm_distance", "report_age",          "dates"};
+  static const std::vector<std::string_view> names{"crown_temperature",
+                                                   "gross_mass",
+                                                   "people",
+                                                   "basket_wall",
+                                                   "extra_crew",
+                                                   "fuel_reserve",
+                                                   "fuel_reserve_rule",
+                                                   "fuel_pressure",
+                                                   "surface_wind",
+                                                   "gust_spread",
+                                                   "wind_difference_50m",
+                                                   "wind_difference_150m",
+                                                   "winds_known",
+                                                   "winds_age",
+                                                   "thermals",
+                                                   "light_launch",
+                                                   "light_landing",
+                                                   "dew_point_spread",
+                                                   "visibility",
+                                                   "cloud_base",
+                                                   "storm_distance",
+                                                   "report_age",
+                                                   "minimum_height",
+                                                   "oxygen",
+                                                   "locator",
+                                                   "fitness",
+                                                   "dates_pilot",
+                                                   "dates_balloon",
+                                                   "dates_cylinders"};
   return names;
 }
 

@@ -190,8 +190,10 @@ std::optional<sheet::Morning> opened_for_hop(Call& call) {
 }
 
 int run_sheet(Call& call) {
-  const auto morning = opened_for_hop(call);
+  auto morning = opened_for_hop(call);
   if (!morning) return call.tell_issues();
+  // The pilot's answer for this call alone: it is written nowhere.
+  if (call.given("--fit")) morning->flight.fitness = sheet::Fitness{true, morning->as_of};
   return call.tell(sheet::sheet(*morning), kShow);
 }
 
@@ -231,11 +233,17 @@ std::vector<OptionSpec> hop_options() {
           {"--hot", ""}};
 }
 
+std::vector<OptionSpec> sheet_options() {
+  std::vector<OptionSpec> all = hop_options();
+  all.push_back({"--fit", ""});
+  return all;
+}
+
 }  // namespace
 
 std::span<const VerbSpec> verbs() {
   static const std::vector<VerbSpec> all{
-      {"sheet", "FLIGHT", hop_options(), run_sheet},
+      {"sheet", "FLIGHT", sheet_options(), run_sheet},
       {"reach", "FLIGHT", hop_options(), run_reach},
       {"lift",
        "[FLIGHT]",

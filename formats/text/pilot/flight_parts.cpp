@@ -11,12 +11,6 @@ void FlightParts::check_seen(const Table& table, std::string_view key, const Mom
     table.refuse(key, Errc::bad_input, "issue.seen_later", "not after as_of, " + iso8601(*as_of));
 }
 
-// Nor can a day that has not come.
-void FlightParts::check_done(const Value& value, const Date& date) const {
-  if (present && date > present->date())
-    value.refuse(Errc::bad_input, "issue.done_later", "not after " + iso8601(present->date()));
-}
-
 // The place in the file of a place in a text. Escapes move it; it never leaves the text's lines.
 Where FlightParts::place_in_text(const Value& value, const Where& inside) const {
   const TomlSpan& span = value.node().span;
