@@ -15,6 +15,8 @@ struct FlightParts {
   FlightFile& out;
   std::optional<AltitudeAmsl> ground;  // absent where the field's elevation could not be read: that has been told
   std::optional<Moment> present;       // as_of, else the time of lift-off
+  std::optional<Position> at = std::nullopt;  // of the field; absent where it could not be read: that has been told
+  const ReadBeside& read_beside;              // may be empty
 
   /// A thing cannot be seen in the future.
   void check_seen(const Table& table, std::string_view key, const Moment& seen) const;
@@ -23,6 +25,9 @@ struct FlightParts {
   /// The place in the file of a place in a text. Escapes move it; it never leaves the text's lines.
   [[nodiscard]] Where place_in_text(const Value& value, const Where& inside) const;
 };
+
+/// [latitude, longitude]; none after it was told what is wrong.
+[[nodiscard]] std::optional<Position> read_position(const Table& table, std::string_view key);
 
 // Clocks are set by hand: what is seen up to this much after the file was put together is taken.
 inline constexpr Duration kClockSlack = minute;
