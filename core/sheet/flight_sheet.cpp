@@ -148,7 +148,8 @@ const std::vector<std::string_view>& limit_names() {
       "crown_temperature", "gross_mass",   "people",         "fuel_reserve",        "fuel_reserve_rule",
       "fuel_pressure",     "surface_wind", "gust_spread",    "wind_difference_50m", "wind_difference_150m",
       "winds_known",       "winds_age",    "thermals",       "light_launch",        "light_landing",
-      "dew_point_spread",  "visibility",   "storm_distance", "report_age",          "dates"};
+      "dew_point_spread",  "visibility",   "storm_distance", "forecast_weather",    "report_age",
+      "dates"};
   return names;
 }
 
