@@ -20,6 +20,9 @@ struct Defaults {
   Duration thermals_outside = 3.0 * hour;            // ours, an hour beyond the handbook's window
   Length storm_near = 30.0 * statute_mile;           // handbook: FAA-H-8083-11B ch. 4
   Length storm_outside = 10.0 * statute_mile;        // FAA safety leaflet on thunderstorms
+  Length forecast_low_cloud = 1500.0 * foot;         // above the aerodrome; ours
+  Length forecast_visibility = 5.0 * kilometre;      // ours
+  Duration forecast_after = 30.0 * minute;           // after the planned landing a forecast still counts; ours
   TemperatureDelta spread_near = 2.2 * kelvin;       // handbook: FAA-H-8083-11B ch. 4, fog possible
   TemperatureDelta spread_outside = 1.1 * kelvin;    // handbook: the same, fog frequent
   GaugePressure fuel_pressure_outside = GaugePressure::at(50.0 * pound_per_square_inch);  // common practice

@@ -2,49 +2,98 @@
 
 #include <algorithm>
 #include <iterator>
+#include <utility>
 
 #include "core/book/balloon_dates.hpp"
 #include "core/book/pilot_dates.hpp"
+#include "core/wind/by_eye.hpp"
 
 namespace pappus::sheet {
 namespace {
 
-// A ladder row this close to the ground speaks of the surface.
-constexpr Length kSurfaceLayer = 15.0 * metre;
+Duration distance(Instant a, Instant b) { return a < b ? b - a : a - b; }
+
+void reduce_pibals(Facts& facts) {
+  const Flight& flight = facts.morning.flight;
+  facts.ladders = flight.ladders;
+  for (const PibalSeen& seen : flight.pibals) {
+    // What is wrong with the readings has been told where they were read.
+    PibalFacts known{&seen, wind::pibal::reduce(seen.ascent).value};
+    facts.ladders.push_back(known.reduction ? wind::pibal::ladder(*known.reduction, flight.field.elevation, seen.source)
+                                            : wind::Ladder{seen.source, {}});
+    facts.pibals.push_back(std::move(known));
+  }
+}
 
 template <class T>
-void take_newer(std::optional<Sourced<T>>& held, const std::optional<T>& value, const wind::Source& source) {
-  if (value && (!held || held->time < source.time)) held = Sourced<T>{*value, source.time, source.name};
+void offer(std::optional<Sourced<T>>& held, const std::optional<T>& value, const wind::Source& source, SourceRef from,
+           Instant lift_off) {
+  if (!value) return;
+  const bool forecast = source.kind == wind::SourceKind::forecast;
+  const auto counts_first = [&] {
+    if (forecast != held->forecast) return held->forecast;
+    if (forecast) return distance(source.time, lift_off) < distance(held->time, lift_off);
+    return source.time > held->time;
+  };
+  if (!held || counts_first()) held = Sourced<T>{*value, source.time, source.name, from, forecast};
 }
 
 void read_surface(Facts& facts) {
   const Flight& flight = facts.morning.flight;
-  for (const wind::SurfaceReport& report : flight.reports) {
-    take_newer(facts.temperature, report.temperature, report.source);
-    take_newer(facts.dew_point, report.dew_point, report.source);
-    take_newer(facts.qnh, report.qnh, report.source);
-    take_newer(facts.surface_wind, report.wind_speed, report.source);
+  const Instant lift_off = flight.time.at;
+  for (std::size_t i = 0; i < flight.reports.size(); ++i) {
+    const wind::SurfaceReport& report = flight.reports[i];
+    const SourceRef from{SourceList::report, i};
+    offer(facts.temperature, report.temperature, report.source, from, lift_off);
+    offer(facts.dew_point, report.dew_point, report.source, from, lift_off);
+    offer(facts.qnh, report.qnh, report.source, from, lift_off);
+    offer(facts.surface_wind, report.wind_speed, report.source, from, lift_off);
     if (facts.newest_report == nullptr || facts.newest_report->source.time < report.source.time)
       facts.newest_report = &report;
   }
-  for (const wind::Ladder& ladder : flight.ladders) {
+  for (std::size_t i = 0; i < facts.ladders.size(); ++i) {
+    const wind::Ladder& ladder = facts.ladders[i];
     for (const wind::LadderRow& row : ladder.rows) {
       if (abs(row.altitude - flight.field.elevation) > kSurfaceLayer) continue;
-      take_newer(facts.temperature, row.temperature, ladder.source);
-      if (row.wind) take_newer(facts.surface_wind, std::optional{row.wind->speed()}, ladder.source);
+      const SourceRef from{SourceList::ladder, i};
+      offer(facts.temperature, row.temperature, ladder.source, from, lift_off);
+      if (row.wind) offer(facts.surface_wind, std::optional{row.wind->speed()}, ladder.source, from, lift_off);
     }
-    if (facts.newest_ladder == nullptr || facts.newest_ladder->source.time < ladder.source.time)
-      facts.newest_ladder = &ladder;
+  }
+  for (std::size_t i = 0; i < flight.looks.size(); ++i) {
+    const Look& look = flight.looks[i];
+    if (look.what == "wind")
+      offer(facts.surface_wind, wind_of(look), {wind::SourceKind::seen, look.words, look.time.at},
+            {SourceList::look, i}, lift_off);
   }
   // What the pilot typed for this field beats a report from elsewhere.
   if (flight.field.qnh)
     facts.qnh = Sourced<Pressure>{*flight.field.qnh, flight.as_of ? flight.as_of->at : facts.morning.as_of.at, {}};
 }
 
+void find_newest_ladder(Facts& facts) {
+  const Instant lift_off = facts.morning.flight.time.at;
+  const auto is_seen_first = [&](const wind::Source& source) {
+    return source.kind != wind::SourceKind::forecast && distance(source.time, lift_off) <= wind::kSeenFirst;
+  };
+  const auto counts_first = [&](const wind::Source& a, const wind::Source& b) {
+    if (is_seen_first(a) != is_seen_first(b)) return is_seen_first(a);
+    if (is_seen_first(a)) return a.time > b.time;
+    return distance(a.time, lift_off) < distance(b.time, lift_off);
+  };
+  for (const wind::Ladder& ladder : facts.ladders) {
+    const bool windy = std::any_of(ladder.rows.begin(), ladder.rows.end(),
+                                   [](const wind::LadderRow& row) { return row.wind.has_value(); });
+    if (windy && (facts.newest_ladder == nullptr || counts_first(ladder.source, facts.newest_ladder->source)))
+      facts.newest_ladder = &ladder;
+  }
+}
+
 // The newest temperature known at each height above the field.
 std::vector<air::TemperatureLevel> temperatures_above(const Facts& facts) {
   const Flight& flight = facts.morning.flight;
-  std::vector<air::TemperatureLevel> levels = wind::temperatures_aloft(flight.ladders, flight.field.elevation);
+  std::vector<air::TemperatureLevel> levels =
+      wind::temperatures_aloft(facts.ladders, flight.field.elevation, {}, flight.time.at);
   std::erase_if(levels, [&](const air::TemperatureLevel& level) {
     return level.altitude - flight.field.elevation <= kSurfaceLayer;
   });
@@ -318,12 +367,33 @@ std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& fac
   return out;
 }
 
+std::optional<Speed> wind_of(const Look& look) {
+  if (look.value && look.value->kind == MeasureKind::speed_wind) return look.value->si * metre_per_second;
+  const auto sign = named<wind::EyeSign>(look.words);
+  return sign ? std::optional{wind::wind_by_eye(*sign).high} : std::nullopt;
+}
+
+std::vector<const wind::Forecast*> newest_forecasts(const Flight& flight) {
+  std::vector<const wind::Forecast*> out;
+  for (const wind::Forecast& forecast : flight.forecasts) {
+    const auto held =
+        std::find_if(out.begin(), out.end(), [&](const wind::Forecast* f) { return f->station == forecast.station; });
+    if (held == out.end())
+      out.push_back(&forecast);
+    else if ((*held)->issued <= forecast.issued)
+      *held = &forecast;
+  }
+  return out;
+}
+
 Facts facts_of(const Morning& morning) {
   Facts facts{morning};
   const Flight& flight = morning.flight;
+  reduce_pibals(facts);
   read_surface(facts);
+  find_newest_ladder(facts);
   auto winds = wind::WindProfile::from(
-      {.ground = flight.field.elevation, .time = flight.time.at, .ladders = flight.ladders, .reports = flight.reports});
+      {.ground = flight.field.elevation, .time = flight.time.at, .ladders = facts.ladders, .reports = flight.reports});
   if (winds.value) facts.winds = *std::move(winds.value);
   build_columns(facts);
   read_cylinders(facts);

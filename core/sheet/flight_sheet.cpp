@@ -183,6 +183,7 @@ const std::vector<std::string_view>& limit_names() {
                                                    "visibility",
                                                    "cloud_base",
                                                    "storm_distance",
+                                                   "forecast_weather",
                                                    "report_age",
                                                    "minimum_height",
                                                    "oxygen",

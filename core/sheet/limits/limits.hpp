@@ -21,6 +21,8 @@ Limit wind_difference_low(const Facts& facts);
 Limit wind_difference_high(const Facts& facts);
 Limit thermals(const Facts& facts);
 Limit storm_distance(const Facts& facts);
+/// Only where an aerodrome forecast is given.
+std::optional<Limit> forecast_weather(const Facts& facts);
 Limit winds_known(const Facts& facts);
 Limit winds_age(const Facts& facts);
 Limit light_launch(const Facts& facts);

@@ -27,7 +27,13 @@ Limit surface_wind(const Facts& facts) {
     return limit;
   }
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
-  limit.finding = say("limit.surface_wind.found", {{"value", *limit.value}, {"name", facts.surface_wind->name}});
+  // A look is called by what was noted: a sign, or a speed.
+  if (facts.surface_wind->from.list == SourceList::look)
+    limit.finding = say("limit.surface_wind.by_eye", {{"value", *limit.value},
+                                                      {"words", facts.surface_wind->name},
+                                                      {"time", facts.local(facts.surface_wind->time)}});
+  else
+    limit.finding = say("limit.surface_wind.found", {{"value", *limit.value}, {"name", facts.surface_wind->name}});
   if (limit.state != LimitState::inside) limit.remedy = say("limit.surface_wind.wait");
   return limit;
 }

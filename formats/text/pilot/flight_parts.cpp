@@ -31,11 +31,11 @@ Where FlightParts::place_in_text(const Value& value, const Where& inside) const 
   return out;
 }
 
-std::optional<Position> read_position(const Table& table) {
+std::optional<Position> read_position(const Table& table, std::string_view key) {
   constexpr std::string_view wanted = "[latitude, longitude] in degrees, such as [38.90, -133.40]";
-  const auto at = table.find("at");
+  const auto at = table.find(key);
   if (!at) {
-    table.missing("at", std::string(wanted));
+    table.missing(key, std::string(wanted));
     return std::nullopt;
   }
   const auto items = at->items(wanted);

@@ -15,6 +15,8 @@ struct FlightParts {
   FlightFile& out;
   std::optional<AltitudeAmsl> ground;  // absent where the field's elevation could not be read: that has been told
   std::optional<Moment> present;       // as_of, else the time of lift-off
+  std::optional<Position> at = std::nullopt;  // of the field; absent where it could not be read: that has been told
+  const ReadBeside& read_beside;              // may be empty
 
   /// A thing cannot be seen in the future.
   void check_seen(const Table& table, std::string_view key, const Moment& seen) const;
@@ -22,11 +24,11 @@ struct FlightParts {
   [[nodiscard]] Where place_in_text(const Value& value, const Where& inside) const;
 };
 
+/// [latitude, longitude], which is needed; none after what is wrong with it was told.
+[[nodiscard]] std::optional<Position> read_position(const Table& table, std::string_view key);
+
 // Clocks are set by hand: what is seen up to this much after the file was put together is taken.
 inline constexpr Duration kClockSlack = minute;
-
-/// `at` = [latitude, longitude], which is needed. None after what is wrong with it was told.
-std::optional<Position> read_position(const Table& table);
 
 /// [[wind]], [[report]], [[forecast]], [[profile]], [[pibal]]: what is known of the air.
 void read_sources(const FlightParts& parts, const Table& root);

@@ -34,7 +34,7 @@ void read_places(const FlightParts& parts, const std::vector<Table>& tables) {
     if (table.need("name", place.name) &&
         std::any_of(places.begin(), places.end(), [&](const sheet::Place& p) { return p.name == place.name; }))
       table.refuse("name", Errc::conflict, "issue.place_double", "a name of its own for each [[place]]");
-    if (const auto at = read_position(table)) {
+    if (const auto at = read_position(table, "at")) {
       place.at = *at;
       // Where the field's own position was refused, that has been told.
       const bool field_known = field.at != Position{};
