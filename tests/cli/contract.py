@@ -62,9 +62,9 @@ for limit in sheet["limits"]:
     claim(f"limit {limit['name']} state", limit["state"] in ("inside", "near", "outside", "not_known"))
     claim(f"limit {limit['name']} is not outside on the demo's good morning", limit["state"] != "outside", limit)
     if limit["value"] is not None:
-        claim(f"limit {limit['name']} value has si and unit", set(limit["value"]) == {"si", "unit"})
+        claim(f"limit {limit['name']} value has si, unit, kind", set(limit["value"]) == {"si", "unit", "kind"})
     if limit["bound"] is not None:
-        claim(f"limit {limit['name']} bound has si, unit, side", set(limit["bound"]) == {"si", "unit", "side"})
+        claim(f"limit {limit['name']} bound has si, unit, kind, side", set(limit["bound"]) == {"si", "unit", "kind", "side"})
     claim(f"limit {limit['name']} names whose bound it is", {"kind", "name"} == set(limit["source"]))
 unknown = [l["name"] for l in sheet["limits"] if l["state"] == "not_known"]
 claim("at most two limits of the demo are not known", len(unknown) <= 2, unknown)
