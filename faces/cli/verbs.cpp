@@ -1,6 +1,7 @@
 #include "faces/cli/verbs.hpp"
 
 #include "desk/answers.hpp"
+#include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
@@ -43,6 +44,8 @@ Result<Moment> moment(std::string_view text) {
   if (const auto m = parse_moment(text)) return *m;
   return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "2027-05-16T05:10:00-09:00");
 }
+
+Result<std::string> file_name(std::string_view text) { return std::string(text); }
 
 template <class Question>
 int ask(Call& call, const Question& question) {
@@ -151,8 +154,19 @@ int run_winds(Call& call) {
 
 int run_sheet(Call& call) {
   if (call.refused()) return call.tell_issues();
-  const auto morning = opened(call);
+  auto morning = opened(call);
   if (!morning) return call.tell_issues();
+  if (const auto path = call.value("--evening", file_name)) {
+    auto evening = desk::open_evening(*path, *morning, call.files(), call.clock());
+    if (!evening.value) {
+      call.refuse(std::move(evening.issues));
+      return call.tell_issues();
+    }
+    call.warn(evening.issues);
+    morning->evening = std::move(evening.value);
+  }
+  // Whoever reads the words of another day's times must be told which day, in JSON too.
+  call.reader().today = morning->as_of.date();
   return call.tell(sheet::sheet(*morning), kShow);
 }
 
@@ -178,7 +192,7 @@ int run_completion(Call& call) {
 
 std::span<const VerbSpec> verbs() {
   static const std::vector<VerbSpec> all{
-      {"sheet", "FLIGHT", {}, run_sheet},
+      {"sheet", "FLIGHT", {{"--evening", "evening.json"}}, run_sheet},
       {"lift",
        "[FLIGHT]",
        {{"--volume", "77000ft3"},
