@@ -39,7 +39,10 @@ Parsed<sheet::Evening> from_flight(const std::string& path, const std::string& t
   out.issues = std::move(evening.issues);
   if (!evening.value) return out;
   if (!evening.value->flight.as_of) {
-    out.issues.push_back({Errc::bad_input, say("issue.evening_no_as_of"), {path, 0, 0, "as_of"}, {},
+    out.issues.push_back({Errc::bad_input,
+                          say("issue.evening_no_as_of"),
+                          {path, 0, 0, "as_of"},
+                          {},
                           "as_of, such as 2027-05-15T20:10:00-09:00"});
     return out;
   }
@@ -48,8 +51,7 @@ Parsed<sheet::Evening> from_flight(const std::string& path, const std::string& t
 }
 
 // Empty where the evening speaks of this morning.
-std::vector<Issue> held_against(const sheet::Evening& evening, const sheet::Morning& morning,
-                                const std::string& path) {
+std::vector<Issue> held_against(const sheet::Evening& evening, const sheet::Morning& morning, const std::string& path) {
   std::vector<Issue> out;
   const auto tell = [&](Errc code, const char* sentence, const char* key, std::string got, std::string wanted) {
     out.push_back({code, say(sentence), {path, 0, 0, key}, std::move(got), std::move(wanted)});

@@ -95,8 +95,8 @@ std::optional<Change> change_of(const EveningLimit& then, const Limit& now) {
   std::vector<Argument> arguments{{"limit", title(now.name)}};
   if (then.state == now.state) {
     // Ages grow by themselves; the number of people and the load are told on their own.
-    const bool is_told_elsewhere = now.name == "report_age" || now.name == "winds_age" || now.name == "people" ||
-                                   now.name == "gross_mass";
+    const bool is_told_elsewhere =
+        now.name == "report_age" || now.name == "winds_age" || now.name == "people" || now.name == "gross_mass";
     if (is_told_elsewhere || !then.value || !now.value || !moved(*then.value, *now.value)) return std::nullopt;
     change.worse = is_worse(now, now.value->si - then.value->si);
     arguments.insert(arguments.end(), {{"before", *then.value}, {"after", *now.value}});
@@ -120,11 +120,8 @@ void limits_changed(const Evening& evening, const FlightSheet& sheet, std::vecto
     const auto then = std::find_if(evening.limits.begin(), evening.limits.end(),
                                    [&](const EveningLimit& l) { return l.name == now.name; });
     if (then == evening.limits.end()) {
-      out.push_back({now.name,
-                     say("change.limit_new", {{"limit", title(now.name)}, {"is", word(now.state)}}),
-                     std::nullopt,
-                     now.value,
-                     now.state != LimitState::inside});
+      out.push_back({now.name, say("change.limit_new", {{"limit", title(now.name)}, {"is", word(now.state)}}),
+                     std::nullopt, now.value, now.state != LimitState::inside});
     } else if (auto change = change_of(*then, now)) {
       out.push_back(*std::move(change));
     }
@@ -165,8 +162,8 @@ int order(const Change& change, const FlightSheet& sheet) {
   constexpr int last = 5, moved_for_worse = 4;
   if (change.what == "standing") return 0;
   if (!change.worse) return last;
-  const auto now = std::find_if(sheet.limits.begin(), sheet.limits.end(),
-                                [&](const Limit& l) { return l.name == change.what; });
+  const auto now =
+      std::find_if(sheet.limits.begin(), sheet.limits.end(), [&](const Limit& l) { return l.name == change.what; });
   return now == sheet.limits.end() ? moved_for_worse : moved_for_worse - rank(now->state);
 }
 

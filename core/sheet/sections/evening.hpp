@@ -42,14 +42,14 @@ enum class TripwireState { set, holds, broken, not_known };
 
 /// What is chosen where the pilot has set nothing. All ours, but the surface wind (defaults.hpp).
 struct TripwireDefaults {
-  Length height = 300.0 * metre;           // of the wind watched; the highest planned, if that is lower
-  Angle turn = 25.0 * degree;              // of that wind, to either side
-  Speed faster = 5.0 * knot;               // of that wind
-  Speed steady = 3.0 * knot;               // below it a direction says little: it is not watched
-  TemperatureDelta warmer = 25.0 * kelvin; // that much warmer with the crown still inside: not watched
-  Length same_height = 15.0 * metre;       // nearer than that, two tripwires watch one wind
-  Duration next_word = 60.0 * minute;      // before lift-off: the people who wait have heard by then
-  std::size_t told = 3;                    // conditions told to them
+  Length height = 300.0 * metre;            // of the wind watched; the highest planned, if that is lower
+  Angle turn = 25.0 * degree;               // of that wind, to either side
+  Speed faster = 5.0 * knot;                // of that wind
+  Speed steady = 3.0 * knot;                // below it a direction says little: it is not watched
+  TemperatureDelta warmer = 25.0 * kelvin;  // that much warmer with the crown still inside: not watched
+  Length same_height = 15.0 * metre;        // nearer than that, two tripwires watch one wind
+  Duration next_word = 60.0 * minute;       // before lift-off: the people who wait have heard by then
+  std::size_t told = 3;                     // conditions told to them
 };
 inline constexpr TripwireDefaults kTripwireDefaults{};
 

@@ -49,7 +49,8 @@ int order(const Tripwire& tripwire) {
 void say_conditions(const std::vector<Tripwire>& tripwires, std::vector<Sentence>& out) {
   std::vector<const Tripwire*> told;
   for (const Tripwire& tripwire : tripwires) told.push_back(&tripwire);
-  std::stable_sort(told.begin(), told.end(), [](const Tripwire* a, const Tripwire* b) { return order(*a) < order(*b); });
+  std::stable_sort(told.begin(), told.end(),
+                   [](const Tripwire* a, const Tripwire* b) { return order(*a) < order(*b); });
   if (told.size() > kTripwireDefaults.told) told.resize(kTripwireDefaults.told);
   for (const Tripwire* tripwire : told) out.push_back(with_bounds("message.while", *tripwire, {}));
 }

@@ -118,8 +118,7 @@ TripwireState judged(const Tripwire& tripwire, const Reading& reading) {
   const double least = tripwire.at_least ? tripwire.at_least->si - hair * std::abs(tripwire.at_least->si) : -kUnbounded;
   // The comparisons are such that what is not a number neither holds nor breaks.
   if (reading.low > most || reading.high < least) return TripwireState::broken;
-  const bool is_inside =
-      (!tripwire.at_most || reading.high <= most) && (!tripwire.at_least || reading.low >= least);
+  const bool is_inside = (!tripwire.at_most || reading.high <= most) && (!tripwire.at_least || reading.low >= least);
   return is_inside ? TripwireState::holds : TripwireState::not_known;
 }
 
@@ -193,8 +192,9 @@ void add_winds_aloft(const Facts& facts, std::vector<Tripwire>& out) {
   const auto level = wind_at(height, facts);
   if (!level) return;
   const Speed speed = level->wind.speed();
-  // To the next whole knot and degree: figures that can be remembered.
-  Tripwire faster = at_most(Watched::wind_speed, measure::wind(std::ceil((speed + ours.faster) / knot) * knot));
+  // To the next whole knot and degree: figures that can be remembered. 14.02 kt are shown as 14 kt, and count as such.
+  constexpr double shown = 0.05;
+  Tripwire faster = at_most(Watched::wind_speed, measure::wind(std::ceil((speed + ours.faster) / knot - shown) * knot));
   faster.height = height;
   out.push_back(faster);
   const auto from = level->wind.direction_from();
@@ -330,8 +330,7 @@ Sentence condition_of(const Tripwire& tripwire) {
   std::vector<Argument> arguments{{"what", word(tripwire.what)}};
   if (tripwire.height) arguments.push_back({"height", measure::of(*tripwire.height)});
   if (tripwire.what == Watched::wind_from && tripwire.from && tripwire.to) {
-    arguments.insert(arguments.end(),
-                     {{"from", measure::of(*tripwire.from)}, {"to", measure::of(*tripwire.to)}});
+    arguments.insert(arguments.end(), {{"from", measure::of(*tripwire.from)}, {"to", measure::of(*tripwire.to)}});
     return say("tripwire.sector", std::move(arguments));
   }
   const bool aloft = tripwire.height.has_value();

@@ -75,12 +75,13 @@ class Node {
 
   [[nodiscard]] bool is_null() const { return json_->is_null(); }
   [[nodiscard]] bool has(const char* key) const { return json_->is_object() && json_->contains(key); }
-  /// The value at `key`. Its absence is told.
+  /// Whether there are keys to ask for. That there are none is told.
+  [[nodiscard]] bool is_object() const {
+    if (!json_->is_object()) other_kind("an object");
+    return json_->is_object();
+  }
+  /// The value at `key` of an object. Its absence is told.
   [[nodiscard]] std::optional<Node> at(const char* key) const {
-    if (!json_->is_object()) {
-      other_kind("an object");
-      return std::nullopt;
-    }
     const std::string path = path_.empty() ? key : path_ + "." + key;
     const auto found = json_->find(key);
     if (found != json_->end()) return Node{&*found, path, issues_};
@@ -140,6 +141,7 @@ class Node {
     return std::nullopt;
   }
   [[nodiscard]] std::optional<Measure> measure() const {
+    if (!is_object()) return std::nullopt;
     const auto si_at = at("si"), unit_at = at("unit"), kind_at = at("kind");
     if (!si_at || !unit_at || !kind_at) return std::nullopt;
     const auto si = si_at->number();
@@ -184,6 +186,7 @@ void may(const Node& from, const char* key, std::optional<T>& out, std::optional
 
 sheet::EveningLimit read_limit(const Node& node) {
   sheet::EveningLimit out;
+  if (!node.is_object()) return out;
   need(node, "name", out.name, &Node::text);
   need(node, "state", out.state, &Node::word<sheet::LimitState>);
   may(node, "value", out.value, &Node::measure);
@@ -200,6 +203,7 @@ void read_watched_amount(const Node& node, const char* key, MeasureKind kind, st
 
 Tripwire read_tripwire(const Node& node) {
   Tripwire out;
+  if (!node.is_object()) return out;
   need(node, "what", out.what, &Node::word<Watched>);
   need(node, "own", out.own, &Node::truth);
   std::optional<double> height, from, to;
@@ -225,6 +229,7 @@ bool is_whole(const Tripwire& t) {
 }
 
 void read_load(const Node& node, Evening& out) {
+  if (!node.is_object()) return;
   double load_kg = 0.0;
   need(node, "total_kg", load_kg, &Node::number);
   out.load = load_kg * kilogram;
@@ -279,13 +284,19 @@ Parsed<Evening> parse_evening(std::string_view json, std::string_view file) {
   try {
     document = Json::parse(text);
   } catch (const Json::parse_error& error) {
-    Issue issue{Errc::bad_input, say("issue.evening_syntax", {{"detail", detail_of(error.what())}}),
-                place_of_byte(text, error.byte == 0 ? 0 : error.byte - 1, file), {}, std::string(sheet_wanted)};
+    Issue issue{Errc::bad_input,
+                say("issue.evening_syntax", {{"detail", detail_of(error.what())}}),
+                place_of_byte(text, error.byte == 0 ? 0 : error.byte - 1, file),
+                {},
+                std::string(sheet_wanted)};
     out.issues.push_back(std::move(issue));
     return out;
   } catch (const Json::exception& error) {  // a number beyond what a double holds
-    out.issues.push_back({Errc::bad_input, say("issue.evening_syntax", {{"detail", detail_of(error.what())}}),
-                          Where{std::string(file), 0, 0, {}}, {}, std::string(sheet_wanted)});
+    out.issues.push_back({Errc::bad_input,
+                          say("issue.evening_syntax", {{"detail", detail_of(error.what())}}),
+                          Where{std::string(file), 0, 0, {}},
+                          {},
+                          std::string(sheet_wanted)});
     return out;
   }
   const Node root{&document, {}, &out.issues};
