@@ -32,10 +32,19 @@ class OnceRead final : public Files {
   const std::string& text_;
 };
 
-Parsed<sheet::Evening> from_flight(const std::string& path, const std::string& text, const Files& files,
-                                   const Clock& clock) {
+// A flight file without a time of its own is refused; until then its parts are held against dawn's present.
+class Dawn final : public Clock {
+ public:
+  explicit Dawn(Instant present) : present_{present} {}
+  [[nodiscard]] Instant now() const override { return present_; }
+
+ private:
+  Instant present_;
+};
+
+Parsed<sheet::Evening> from_flight(const std::string& path, const std::string& text, const Files& files, Instant dawn) {
   Parsed<sheet::Evening> out;
-  auto evening = open_flight(path, OnceRead{files, path, text}, clock, std::nullopt);
+  auto evening = open_flight(path, OnceRead{files, path, text}, Dawn{dawn}, std::nullopt);
   out.issues = std::move(evening.issues);
   if (!evening.value) return out;
   if (!evening.value->flight.as_of) {
@@ -71,15 +80,15 @@ std::vector<Issue> held_against(const sheet::Evening& evening, const sheet::Morn
 
 }  // namespace
 
-Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files,
-                                    const Clock& clock) {
+Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files) {
   Parsed<sheet::Evening> out;
   const auto text = files.read(path);
   if (!text) {
     out.issues.push_back(text.error());
     return out;
   }
-  out = text::is_json_object(*text) ? text::parse_evening(*text, path) : from_flight(path, *text, files, clock);
+  out = text::is_json_object(*text) ? text::parse_evening(*text, path)
+                                    : from_flight(path, *text, files, morning.as_of.at);
   if (!out.value) return out;
   std::vector<Issue> conflicts = held_against(*out.value, morning, path);
   if (!conflicts.empty()) out.value.reset();

@@ -157,7 +157,7 @@ int run_sheet(Call& call) {
   auto morning = opened(call);
   if (!morning) return call.tell_issues();
   if (const auto path = call.value("--evening", file_name)) {
-    auto evening = desk::open_evening(*path, *morning, call.files(), call.clock());
+    auto evening = desk::open_evening(*path, *morning, call.files());
     if (!evening.value) {
       call.refuse(std::move(evening.issues));
       return call.tell_issues();
