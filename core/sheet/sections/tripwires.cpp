@@ -41,31 +41,56 @@ std::optional<Reading> gust_of(const Facts& facts) {
   return exactly(measure::wind(std::max(*report->wind_speed, report->gust.value_or(Speed{}))), report->source.time);
 }
 
-std::optional<Reading> visibility_of(const Facts& facts, const FlightSheet& sheet) {
-  if (auto looked = of_limit("visibility", facts, sheet)) return looked;
-  const wind::SurfaceReport* report = facts.newest_report;
-  if (report == nullptr || !report->visibility) return std::nullopt;
+// What the pilot saw and what a report says are both of their moment: the later one counts.
+std::optional<Reading> later(std::optional<Reading> a, std::optional<Reading> b) {
+  if (!a || !b) return a ? a : b;
+  return *a->seen < *b->seen ? b : a;
+}
+
+std::optional<Reading> visibility_in(const wind::SurfaceReport& report) {
+  if (!report.visibility) return std::nullopt;
   Reading reading =
-      exactly(measure::distance(report->visibility_lowest.value_or(*report->visibility)), report->source.time);
-  if (report->visibility_below) reading.low = 0.0;
-  if (report->visibility_at_least && !report->visibility_lowest) reading.high = kUnbounded;
+      exactly(measure::distance(report.visibility_lowest.value_or(*report.visibility)), report.source.time);
+  if (report.visibility_below) reading.low = 0.0;
+  if (report.visibility_at_least && !report.visibility_lowest) reading.high = kUnbounded;
   return reading;
 }
 
 // The lowest layer, however much of it.
-std::optional<Reading> cloud_base_of(const Facts& facts, const FlightSheet& sheet) {
-  if (auto looked = of_limit("cloud_base", facts, sheet)) return looked;
-  const wind::SurfaceReport* report = facts.newest_report;
-  if (report == nullptr) return std::nullopt;
-  if (report->clouds.empty())
-    return report->sky_clear ? std::optional{Reading{kUnbounded, kUnbounded, std::nullopt, report->source.time}}
-                             : std::nullopt;
+std::optional<Reading> cloud_base_in(const wind::SurfaceReport& report) {
+  if (report.clouds.empty() && report.sky_clear)
+    return Reading{kUnbounded, kUnbounded, std::nullopt, report.source.time};
   std::optional<HeightAgl> lowest;
-  for (const wind::CloudLayer& layer : report->clouds) {
+  for (const wind::CloudLayer& layer : report.clouds) {
     if (!layer.base) return std::nullopt;  // a layer at no known height may be the lowest
     if (!lowest || *layer.base < *lowest) lowest = layer.base;
   }
-  return exactly(measure::of(*lowest), report->source.time);
+  return lowest ? std::optional{exactly(measure::of(*lowest), report.source.time)} : std::nullopt;
+}
+
+std::optional<Reading> visibility_of(const Facts& facts) {
+  std::optional<Reading> newest;
+  for (const wind::SurfaceReport& report : facts.morning.flight.reports) newest = later(newest, visibility_in(report));
+  for (const Look& look : facts.morning.flight.looks)
+    if (look.what == "visibility" && look.value) newest = later(newest, exactly(*look.value, look.time.at));
+  return newest;
+}
+
+std::optional<Reading> cloud_base_of(const Facts& facts) {
+  std::optional<Reading> newest;
+  for (const wind::SurfaceReport& report : facts.morning.flight.reports) newest = later(newest, cloud_base_in(report));
+  std::optional<Instant> in_words;  // the newest look that tells of cloud and no height
+  for (const Look& look : facts.morning.flight.looks) {
+    if (look.what != "cloud") continue;
+    if (look.value)
+      newest = later(newest, exactly(measure::height(look.value->si * metre), look.time.at));
+    else if (look.words == "none" || look.words == "clear")
+      newest = later(newest, Reading{kUnbounded, kUnbounded, std::nullopt, look.time.at});
+    else if (!in_words || *in_words < look.time.at)
+      in_words = look.time.at;
+  }
+  if (newest && in_words && *newest->seen < *in_words) newest->low = 0.0;
+  return newest;
 }
 
 std::optional<wind::Level> wind_at(HeightAgl height, const Facts& facts) {
@@ -86,8 +111,8 @@ std::optional<Reading> reading_of(const Tripwire& tripwire, const Facts& facts, 
     case Watched::surface_wind: return of_limit("surface_wind", facts, sheet);
     case Watched::gust: return gust_of(facts);
     case Watched::dew_point_spread: return of_limit("dew_point_spread", facts, sheet);
-    case Watched::visibility: return visibility_of(facts, sheet);
-    case Watched::cloud_base: return cloud_base_of(facts, sheet);
+    case Watched::visibility: return visibility_of(facts);
+    case Watched::cloud_base: return cloud_base_of(facts);
     case Watched::temperature:
       if (!facts.temperature) return std::nullopt;
       return exactly(measure::of(facts.temperature->value), facts.temperature->time);
@@ -160,7 +185,9 @@ void judge_now(Tripwire& tripwire, const Facts& facts, const FlightSheet& sheet,
     return;
   }
   tripwire.state = judged(tripwire, *reading);
-  if (!reading->shown)
+  if (!reading->shown && tripwire.state == TripwireState::not_known)
+    tripwire.finding = with_evening(tripwire, "tripwire.not_known", {});
+  else if (!reading->shown)
     tripwire.finding = say("tripwire.clear");
   else if (tripwire.state == TripwireState::not_known)
     tripwire.finding = with_evening(tripwire, "tripwire.one_sided", {{"now", *reading->shown}});

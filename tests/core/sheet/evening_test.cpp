@@ -340,6 +340,25 @@ TEST(Tripwires, AClearSkyHasNoBaseAndALayerWithoutOneHidesIt) {
   EXPECT_EQ(judged(m, t).state, TripwireState::not_known);
 }
 
+TEST(Tripwires, OfALookAndAReportTheLaterCounts) {
+  Morning m = good_morning();  // reported at 4:35, looked at 4:45
+  m.flight.reports[0].visibility = 2.0 * kilometre;
+  const Tripwire visibility = own(Watched::visibility, std::nullopt, measure::distance(5.0 * kilometre));
+  EXPECT_EQ(judged(m, visibility).state, TripwireState::holds);
+  m.flight.reports[0].source.time = at_clock(4, 46).at;
+  EXPECT_EQ(judged(m, visibility).state, TripwireState::broken);
+  const Tripwire base = own(Watched::cloud_base, std::nullopt, measure::height(600.0 * metre));
+  m.flight.reports[0].clouds = {{.amount = wind::CloudAmount::few, .base = agl(300.0 * metre)}};
+  m.flight.looks.push_back({.what = "cloud", .value = std::nullopt, .words = "none", .time = at_clock(4, 47)});
+  EXPECT_EQ(judged(m, base).state, TripwireState::holds);
+  m.flight.looks.back().words = "some, over the ridge";  // tells no height: the report's may be too high
+  EXPECT_EQ(judged(m, base).state, TripwireState::broken);
+  m.flight.reports[0].clouds.clear();
+  m.flight.reports[0].sky_clear = true;
+  EXPECT_EQ(judged(m, base).state, TripwireState::not_known);
+  EXPECT_EQ(judged(m, base).finding.key, "tripwire.not_known");
+}
+
 TEST(Tripwires, ABoundMovedAtDawnDoesNotCountAndANewOneDoes) {
   Morning evening = good_morning();
   evening.flight.tripwires = {own(Watched::surface_wind, measure::wind(6.0 * knot), std::nullopt)};
