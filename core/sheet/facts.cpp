@@ -47,6 +47,32 @@ std::vector<air::TemperatureLevel> temperatures_above(const Facts& facts) {
   return levels;
 }
 
+// One column where temperatures aloft are known, else one for each way of assuming them; all of the air cooler by
+// `cooler`. Domain: station pressure and temperature are known.
+Result<std::vector<air::AirColumn>> columns_up_to(const Facts& facts, AltitudeAmsl highest, TemperatureDelta cooler) {
+  const Temperature ground = facts.temperature->value - cooler;
+  air::AirColumn::Inputs inputs{.ground = facts.morning.flight.field.elevation,
+                                .surface_pressure = *facts.station_pressure,
+                                .surface_temperature = ground,
+                                .dew_point = std::nullopt,
+                                .aloft = temperatures_above(facts),
+                                .above = air::Filling::standard,
+                                .top = highest};
+  for (air::TemperatureLevel& level : inputs.aloft) level.temperature = level.temperature - cooler;
+  // A report's dew point above the temperature now typed for the field means the air has cooled since: saturated.
+  if (facts.dew_point) inputs.dew_point = std::min(facts.dew_point->value, ground);
+
+  std::vector<air::AirColumn> columns;
+  for (const air::Filling filling : {air::Filling::standard, air::Filling::inversion}) {
+    if (filling == air::Filling::inversion && !inputs.aloft.empty()) continue;
+    inputs.above = filling;
+    auto column = air::AirColumn::from(inputs);
+    if (!column) return tl::unexpected{column.error()};
+    columns.push_back(*std::move(column));
+  }
+  return columns;
+}
+
 void build_columns(Facts& facts) {
   const Flight& flight = facts.morning.flight;
   if (!facts.qnh) return;
@@ -61,29 +87,8 @@ void build_columns(Facts& facts) {
     facts.columns = fail(Errc::no_data, say("fact.highest_missing"));
     return;
   }
-  air::AirColumn::Inputs inputs{.ground = flight.field.elevation,
-                                .surface_pressure = *facts.station_pressure,
-                                .surface_temperature = facts.temperature->value,
-                                .dew_point = std::nullopt,
-                                .aloft = temperatures_above(facts),
-                                .above = air::Filling::standard,
-                                .top = *highest};
-  // A report's dew point above the temperature now typed for the field means the air has cooled since: saturated.
-  if (facts.dew_point) inputs.dew_point = std::min(facts.dew_point->value, facts.temperature->value);
-  facts.temperature_aloft_assumed = inputs.aloft.empty();
-
-  std::vector<air::AirColumn> columns;
-  for (const air::Filling filling : {air::Filling::standard, air::Filling::inversion}) {
-    if (filling == air::Filling::inversion && !facts.temperature_aloft_assumed) continue;
-    inputs.above = filling;
-    auto column = air::AirColumn::from(inputs);
-    if (!column) {
-      facts.columns = tl::unexpected{column.error()};
-      return;
-    }
-    columns.push_back(*std::move(column));
-  }
-  facts.columns = std::move(columns);
+  facts.temperature_aloft_assumed = temperatures_above(facts).empty();
+  facts.columns = columns_up_to(facts, *highest, TemperatureDelta{});
 }
 
 void read_cylinders(Facts& facts) {
@@ -166,57 +171,18 @@ void add_up_load(Facts& facts) {
   load.gross_limit = b.envelope.gross_limit;
 }
 
-// Of two assumed columns the one with the hotter crown counts.
 void work_out_lift(Facts& facts) {
-  if (!facts.columns) {
-    facts.lift = tl::unexpected{facts.columns.error()};
-    return;
-  }
-  const balloon::Envelope& envelope = facts.morning.balloon.envelope;
-  bool first = true;
-  for (const air::AirColumn& column : *facts.columns) {
-    // Without a limit in the flight manual the temperatures are still worked out; the limit itself says it is not
-    // known.
-    auto lift = balloon::flight_lift({.column = column,
-                                      .highest = *facts.highest(),
-                                      .carried = facts.load.total,
-                                      .volume = envelope.volume,
-                                      .crown_limit = envelope.crown_limit.value_or(celsius(120.0))});
-    if (first || !lift || (facts.lift && lift->worst.crown_expected > facts.lift->worst.crown_expected))
-      facts.lift = std::move(lift);
-    if (!facts.lift) return;
-    first = false;
-  }
+  const auto planned = replanned(facts, {});
+  facts.lift = planned ? planned->lift() : tl::unexpected{planned.error()};
 }
 
-// Of two assumed columns the thirstier counts.
 void work_out_fuel(Facts& facts) {
-  if (!facts.columns) {
-    facts.fuel = tl::unexpected{facts.columns.error()};
-    return;
-  }
-  bool first = true;
-  for (const air::AirColumn& column : *facts.columns) {
-    auto fuel = balloon::flight_fuel({.column = column,
-                                      .highest = *facts.highest(),
-                                      .carried = facts.load.total,
-                                      .volume = facts.morning.balloon.envelope.volume,
-                                      .planned = facts.morning.flight.planned});
-    if (first || !fuel || (facts.fuel && fuel->used_unlucky > facts.fuel->used_unlucky)) facts.fuel = std::move(fuel);
-    if (!facts.fuel) return;
-    first = false;
-  }
-  std::vector<balloon::CylinderFuel> cylinders;
-  for (const CylinderFacts& c : facts.cylinders) {
-    if (!c.mass) return;  // reserves stay not known
-    const Density density = *c.mass / *c.liquid;
-    const Mass behind = c.cylinder->usable_to * c.cylinder->level_fill * density;
-    cylinders.push_back({.id = c.cylinder->id,
-                         .group = c.cylinder->group,
-                         .liquid = *c.mass,
-                         .usable = std::max(Mass{}, *c.mass - behind)});
-  }
-  facts.reserves = balloon::reserves_at_landing(cylinders, *facts.fuel);
+  const auto planned = replanned(facts, {});
+  facts.fuel = planned ? planned->fuel() : tl::unexpected{planned.error()};
+  if (!facts.fuel) return;
+  // Where the contents of a cylinder are not known, neither are the reserves.
+  if (const auto cylinders = cylinder_fuel(facts))
+    facts.reserves = balloon::reserves_at_landing(*cylinders, *facts.fuel);
 }
 
 }  // namespace
@@ -232,6 +198,81 @@ sky::Observer Facts::observer() const {
   if (station_pressure) observer.pressure = *station_pressure;
   if (temperature) observer.temperature = temperature->value;
   return observer;
+}
+
+Mass carried_after(const Facts& facts, const balloon::Change& change) {
+  Mass carried = facts.load.total - change.people_left;
+  if (change.cylinder_left && *change.cylinder_left < facts.cylinders.size()) {
+    const CylinderFacts& left = facts.cylinders[*change.cylinder_left];
+    carried -= left.cylinder->tare + left.mass.value_or(heaviest_contents(*left.cylinder));
+  }
+  return carried;
+}
+
+Result<Replanned> replanned(const Facts& facts, const balloon::Change& change) {
+  if (!facts.columns) return tl::unexpected{facts.columns.error()};
+  Replanned out;
+  out.highest = std::max(*facts.highest() - change.lower, facts.morning.flight.field.elevation);
+  out.planned = facts.morning.flight.planned - change.shorter;
+  out.carried = carried_after(facts, change);
+  out.envelope = &facts.morning.balloon.envelope;
+  out.hot = facts.morning.flight.hot;
+  if (change.cooler == TemperatureDelta{}) {
+    out.columns = *facts.columns;
+    return out;
+  }
+  auto columns = columns_up_to(facts, *facts.highest(), change.cooler);
+  if (!columns) return tl::unexpected{columns.error()};
+  out.columns = *std::move(columns);
+  return out;
+}
+
+// Of two assumed columns the one with the hotter crown counts.
+Result<balloon::FlightLift> Replanned::lift() const {
+  Result<balloon::FlightLift> hottest = fail(Errc::no_data, say("fact.temperature_missing"));
+  for (const air::AirColumn& column : columns) {
+    // Without a limit in the flight manual the temperatures are still worked out; the limit itself says it is not
+    // known.
+    auto lift = balloon::flight_lift({.column = column,
+                                      .highest = highest,
+                                      .carried = carried,
+                                      .volume = envelope->volume,
+                                      .crown_limit = envelope->crown_limit.value_or(celsius(120.0))});
+    if (!lift) return lift;
+    if (!hottest || lift->worst.crown_expected > hottest->worst.crown_expected) hottest = std::move(lift);
+  }
+  return hottest;
+}
+
+// Of two assumed columns the thirstier counts.
+Result<balloon::FlightFuel> Replanned::fuel() const {
+  Result<balloon::FlightFuel> thirstiest = fail(Errc::no_data, say("fact.temperature_missing"));
+  for (const air::AirColumn& column : columns) {
+    auto fuel = balloon::flight_fuel({.column = column,
+                                      .highest = highest,
+                                      .carried = carried,
+                                      .volume = envelope->volume,
+                                      .planned = planned,
+                                      .envelope_hot = hot});
+    if (!fuel) return fuel;
+    if (!thirstiest || fuel->used_unlucky > thirstiest->used_unlucky) thirstiest = std::move(fuel);
+  }
+  return thirstiest;
+}
+
+std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts) {
+  std::vector<balloon::CylinderFuel> out;
+  for (const CylinderFacts& c : facts.cylinders) {
+    if (!c.mass) return std::nullopt;
+    // An empty cylinder has nothing that could stay behind.
+    const Mass behind =
+        *c.liquid > Volume{} ? c.cylinder->usable_to * c.cylinder->level_fill * (*c.mass / *c.liquid) : Mass{};
+    out.push_back({.id = c.cylinder->id,
+                   .group = c.cylinder->group,
+                   .liquid = *c.mass,
+                   .usable = std::max(Mass{}, *c.mass - behind)});
+  }
+  return out;
 }
 
 Facts facts_of(const Morning& morning) {

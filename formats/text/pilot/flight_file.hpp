@@ -49,6 +49,9 @@ struct FlightFile {
 ///           m/s, mph, km/h), and maybe C or F. Magnetic directions are refused: they would need a variation that the
 ///           file does not hold. A cell "" or nan is not known; so is the wind of a row that has only one of direction
 ///           and speed (told as a warning), except that a speed of 0 needs no direction. Rows rise.
+/// Plan      hot = true: the envelope is hot from the flight before. [[place]] with name, at and maybe radius (100 m unless
+///           said): at most 50, within 300 km of the field, no two of one name. [landing] obstacle (to come in over) and
+///           room (of the field in mind, along the wind).
 /// Laws      nothing in the value was seen later than one minute after as_of, but for forecasts, which are dated by the
 ///           time they speak of.
 /// Errors    as for balloon files, "issue.moment_unreadable", "issue.moment_without_offset", and those of metar.hpp.

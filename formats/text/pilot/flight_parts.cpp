@@ -37,4 +37,30 @@ Where FlightParts::place_in_text(const Value& value, const Where& inside) const 
   return out;
 }
 
+std::optional<Position> read_position(const Table& table) {
+  constexpr std::string_view wanted = "[latitude, longitude] in degrees, such as [38.90, -133.40]";
+  const auto at = table.find("at");
+  if (!at) {
+    table.missing("at", std::string(wanted));
+    return std::nullopt;
+  }
+  const auto items = at->items(wanted);
+  if (!items) return std::nullopt;
+  const auto is_number = [](const Value& v) {
+    return v.node().kind == TomlKind::integer || v.node().kind == TomlKind::number;
+  };
+  if (items->size() != 2 || !std::all_of(items->begin(), items->end(), is_number)) {
+    at->refuse(Errc::bad_input, "issue.field_position", std::string(wanted));
+    return std::nullopt;
+  }
+  const double latitude = (*items)[0].node().number, longitude = (*items)[1].node().number;
+  if (const auto position = Position::at(latitude * degree, longitude * degree)) return *position;
+  const bool latitude_wrong = !(latitude >= -90.0 && latitude <= 90.0);
+  if (latitude_wrong)
+    (*items)[0].refuse(Errc::bad_input, "issue.field_latitude", "-90 to 90, latitude first");
+  else
+    (*items)[1].refuse(Errc::bad_input, "issue.field_longitude", "-180 to 180, longitude second");
+  return std::nullopt;
+}
+
 }  // namespace pappus::text

@@ -27,6 +27,9 @@ struct FlightParts {
 // Clocks are set by hand: what is seen up to this much after the file was put together is taken.
 inline constexpr Duration kClockSlack = minute;
 
+/// `at` = [latitude, longitude], which is needed. None after what is wrong with it was told.
+std::optional<Position> read_position(const Table& table);
+
 /// [[wind]], [[report]], [[forecast]], [[profile]], [[pibal]]: what is known of the air.
 void read_sources(const FlightParts& parts, const Table& root);
 /// [pilot], [minimum], [fitness]
