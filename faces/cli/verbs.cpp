@@ -1,8 +1,8 @@
 #include "faces/cli/verbs.hpp"
 
 #include "desk/answers.hpp"
-#include "desk/open_evening.hpp"
 #include "desk/hop.hpp"
+#include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/call.hpp"
