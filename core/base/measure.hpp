@@ -4,9 +4,12 @@
 /// side. A Measure keeps the SI value and says what kind of thing it is, so that the words can choose the unit and the
 /// number of digits a person expects (feet for a height, knots for a wind, psi for fuel).
 #pragma once
+#include <array>
 #include <string_view>
+#include <utility>
 
 #include "core/base/angle.hpp"
+#include "core/base/describe.hpp"
 #include "core/base/quantity.hpp"
 
 namespace pappus {
@@ -38,6 +41,37 @@ enum class MeasureKind {
   mass_flow,
   power,
   specific_energy,
+};
+
+template <>
+struct Names<MeasureKind> {
+  static constexpr std::array<std::pair<MeasureKind, std::string_view>, 26> all{
+      {{MeasureKind::number, "number"},
+       {MeasureKind::count, "count"},
+       {MeasureKind::ratio, "ratio"},
+       {MeasureKind::mass, "mass"},
+       {MeasureKind::volume_gas, "volume_gas"},
+       {MeasureKind::volume_liquid, "volume_liquid"},
+       {MeasureKind::length, "length"},
+       {MeasureKind::distance, "distance"},
+       {MeasureKind::height, "height"},
+       {MeasureKind::altitude, "altitude"},
+       {MeasureKind::pressure_altitude, "pressure_altitude"},
+       {MeasureKind::density_altitude, "density_altitude"},
+       {MeasureKind::speed_wind, "speed_wind"},
+       {MeasureKind::speed_vertical, "speed_vertical"},
+       {MeasureKind::pressure_air, "pressure_air"},
+       {MeasureKind::pressure_fuel, "pressure_fuel"},
+       {MeasureKind::temperature, "temperature"},
+       {MeasureKind::temperature_delta, "temperature_delta"},
+       {MeasureKind::duration, "duration"},
+       {MeasureKind::bearing_true, "bearing_true"},
+       {MeasureKind::bearing_magnetic, "bearing_magnetic"},
+       {MeasureKind::angle, "angle"},
+       {MeasureKind::density, "density"},
+       {MeasureKind::mass_flow, "mass_flow"},
+       {MeasureKind::power, "power"},
+       {MeasureKind::specific_energy, "specific_energy"}}};
 };
 
 /// The SI unit of a kind as it is written in JSON: "kg", "m/s", "K", "deg", "1".

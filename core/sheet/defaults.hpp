@@ -16,6 +16,8 @@ struct Defaults {
   Speed wind_difference_low_outside = 15.0 * knot;   // ours
   Speed wind_difference_high_near = 15.0 * knot;     // basket to 150 m; ours
   Speed wind_difference_high_outside = 25.0 * knot;  // handbook: FAA-H-8083-11B ch. 4, inversion shear
+  Speed strongest_wind_near = 20.0 * knot;           // ours
+  Speed strongest_wind_outside = 25.0 * knot;        // handbook: FAA-H-8083-11B ch. 4, inversion shear
   Duration thermals_near = 2.0 * hour;               // handbook: FAA-H-8083-11B ch. 3
   Duration thermals_outside = 3.0 * hour;            // ours, an hour beyond the handbook's window
   Length storm_near = 30.0 * statute_mile;           // handbook: FAA-H-8083-11B ch. 4

@@ -194,6 +194,7 @@ void add_up_load(Facts& facts) {
   for (const CylinderFacts& c : facts.cylinders) {
     line(load.empty, say("load.cylinder_empty", {{"id", c.cylinder->id}}), c.cylinder->tare);
     std::optional<Sentence> note;
+    if (c.mass) load.cylinders_known.push_back(c.cylinder->id);
     if (!c.mass) {
       facts.load_known = false;
       note = say("load.fuel_unknown");

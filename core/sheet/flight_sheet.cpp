@@ -174,6 +174,7 @@ const std::vector<std::string_view>& limit_names() {
                                                    "gust_spread",
                                                    "wind_difference_50m",
                                                    "wind_difference_150m",
+                                                   "strongest_wind",
                                                    "winds_known",
                                                    "winds_age",
                                                    "thermals",

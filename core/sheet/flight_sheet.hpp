@@ -40,6 +40,7 @@ struct LoadSheet {
   Mass fuel;    // all liquid aboard, before inflation
   Mass total;
   int people_count = 0;
+  std::vector<std::string> cylinders_known;  // the contents of the others are not known and counted as full
   std::optional<Mass> gross_limit;
 };
 
@@ -197,6 +198,7 @@ struct Description<sheet::LoadSheet> {
                  field("fuel", &sheet::LoadSheet::fuel, "all liquid aboard before inflation"),
                  field("total", &sheet::LoadSheet::total, "the sum"),
                  field("people_count", &sheet::LoadSheet::people_count, "how many fly"),
+                 field("cylinders_known", &sheet::LoadSheet::cylinders_known, "cylinders whose contents are known"),
                  field("gross_limit", &sheet::LoadSheet::gross_limit, "the flight manual's gross mass limit")};
 };
 template <>

@@ -207,6 +207,8 @@ void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller
   reader.offset = s.as_of.offset;
   reader.today = s.as_of.date();
   to.line(to.toned(words::worded("show.sheet_title", reader), Tone::strong));
+  words::Reader head = reader;
+  head.today = s.time.date();  // is named: what is of another day, as the evening's as_of, is told with its own
   to.paragraph(words::worded(say("show.sheet_head", {{"balloon", s.balloon},
                                                      {"field", s.field},
                                                      {"date", s.time.date()},
@@ -214,7 +216,7 @@ void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller
                                                      {"planned", measure::of(s.planned)},
                                                      {"as_of", s.as_of},
                                                      {"offset", iso8601(s.as_of.offset)}}),
-                             reader),
+                             head),
                0);
   to.heading(words::worded("show.standing", reader));
   const Tone tone = s.standing == sheet::Standing::against           ? Tone::bad

@@ -9,8 +9,12 @@ bool continues(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u
 
 std::size_t columns(std::string_view text) {
   std::size_t n = 0;
-  for (const char c : text)
-    if (!continues(c)) ++n;
+  bool in_colour = false;  // from "\x1b[" to "m"
+  for (const char c : text) {
+    if (c == '\x1b') in_colour = true;
+    if (!in_colour && !continues(c)) ++n;
+    if (c == 'm') in_colour = false;
+  }
   return n;
 }
 

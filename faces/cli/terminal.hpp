@@ -10,7 +10,7 @@ inline constexpr std::size_t kWidth = 80;
 
 enum class Tone { plain, strong, quiet, good, care, bad };
 
-/// How many columns a UTF-8 text takes: code points, as none of ours is wide or combining.
+/// How many columns a UTF-8 text takes: code points, as none of ours is wide or combining; colours take none.
 [[nodiscard]] std::size_t columns(std::string_view text);
 
 /// Text padded on the right, or cut with "..." where it is longer.

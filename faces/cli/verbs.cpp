@@ -2,6 +2,7 @@
 
 #include "desk/answers.hpp"
 #include "desk/hop.hpp"
+#include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/call.hpp"
@@ -45,6 +46,8 @@ Result<Moment> moment(std::string_view text) {
   if (const auto m = parse_moment(text)) return *m;
   return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "2027-05-16T05:10:00-09:00");
 }
+
+Result<std::string> file_name(std::string_view text) { return std::string(text); }
 
 Result<Duration> planned_time(std::string_view text) {
   const auto planned = text::parse_duration(text);
@@ -194,6 +197,17 @@ int run_sheet(Call& call) {
   if (!morning) return call.tell_issues();
   // The pilot's answer for this call alone: it is written nowhere.
   if (call.given("--fit")) morning->flight.fitness = sheet::Fitness{true, morning->as_of};
+  if (const auto path = call.value("--evening", file_name)) {
+    auto evening = desk::open_evening(*path, *morning, call.files());
+    if (!evening.value) {
+      call.refuse(std::move(evening.issues));
+      return call.tell_issues();
+    }
+    call.warn(evening.issues);
+    morning->evening = std::move(evening.value);
+  }
+  // Whoever reads the words of another day's times must be told which day, in JSON too.
+  call.reader().today = morning->as_of.date();
   return call.tell(sheet::sheet(*morning), kShow);
 }
 
@@ -232,11 +246,11 @@ std::vector<OptionSpec> hop_options() {
           {"--planned", "30min"},
           {"--hot", ""}};
 }
-
 std::vector<OptionSpec> sheet_options() {
-  std::vector<OptionSpec> all = hop_options();
-  all.push_back({"--fit", ""});
-  return all;
+  std::vector<OptionSpec> options = hop_options();
+  options.insert(options.begin(), {"--evening", "evening.json"});
+  options.push_back({"--fit", ""});
+  return options;
 }
 
 }  // namespace

@@ -1,8 +1,10 @@
 #!/usr/bin/env python3
 """The command line as scripts rely on it: keys, exit status, where text goes, width, colour."""
 import sys
+import json
 import os
 import pty
+import re
 import subprocess
 import tempfile
 from pathlib import Path
@@ -63,9 +65,9 @@ for limit in sheet["limits"]:
     claim(f"limit {limit['name']} state", limit["state"] in ("inside", "near", "outside", "not_known"))
     claim(f"limit {limit['name']} is not outside on the demo's good morning", limit["state"] != "outside", limit)
     if limit["value"] is not None:
-        claim(f"limit {limit['name']} value has si and unit", set(limit["value"]) == {"si", "unit"})
+        claim(f"limit {limit['name']} value has si, unit, kind", set(limit["value"]) == {"si", "unit", "kind"})
     if limit["bound"] is not None:
-        claim(f"limit {limit['name']} bound has si, unit, side", set(limit["bound"]) == {"si", "unit", "side"})
+        claim(f"limit {limit['name']} bound has si, unit, kind, side", set(limit["bound"]) == {"si", "unit", "kind", "side"})
     claim(f"limit {limit['name']} names whose bound it is", {"kind", "name"} == set(limit["source"]))
 unknown = [l["name"] for l in sheet["limits"] if l["state"] == "not_known"]
 claim("at most two limits of the demo are not known", len(unknown) <= 2, unknown)
@@ -81,6 +83,89 @@ claim("an answer that speaks against flying is still an answer",
       pappus("sheet", DEMO, "--now", "2027-05-16T08:30:00-09:00").status == 0 and later["standing"] == "against")
 early = pappus("sheet", DEMO, "--now", "2027-05-16T03:00:00-09:00")
 claim("what was seen after the present is refused", early.status == 3 and "wind[1].seen" in early.err, early.err)
+
+# --- the evening before, and dawn
+def evening_before(text):
+    """The demo's flight as it could be put together the evening before."""
+    text = text.replace("as_of = 2027-05-16T04:50", "as_of = 2027-05-15T20:10")
+    text = re.sub(r"seen = 2027-05-16T04:3\d", "seen = 2027-05-15T19:30", text)
+    text = text.replace('by = "pibal"\nseen = 2027-05-16T04:40', 'by = "forecast"\nseen = 2027-05-16T05:00')
+    text = text.replace("161335Z AUTO 10002KT 10SM CLR 03/M01", "160455Z AUTO 10004KT 10SM CLR 08/M01")
+    text = text.replace("T00321009", "T00801009").replace("time = 2027-05-16T04:45", "time = 2027-05-15T20:05")
+    return text + """
+[[tripwire]]
+what = "surface_wind"
+at_most = "6kt"
+
+[[tripwire]]
+what = "wind_from"
+height = "300m"
+from = "200deg"
+to = "250deg"
+"""
+
+
+with tempfile.TemporaryDirectory() as folder:
+    demo = (ROOT / DEMO).read_text().replace("../../balloons/", str(ROOT / "demo/balloons") + "/")
+    windy = demo.replace("[0, 100, 2, 3]", "[0, 100, 9, 3]").replace("[300, 240, 14, 12]", "[300, 262, 17, 12]")
+    path = {name: str(Path(folder) / name) for name in ("evening.toml", "evening.json", "dawn.toml", "other")}
+    Path(path["evening.toml"]).write_text(evening_before(demo))
+    Path(path["dawn.toml"]).write_text(windy)
+    evening = pappus("sheet", path["evening.toml"], "--json")
+    claim("the evening's sheet is made", evening.status == 0, evening.err)
+    Path(path["evening.json"]).write_text(evening.out)
+    wires = {(t["what"], t["own"]): t for t in evening.json["tripwires"]}
+    claim("the evening's tripwires are set", all(t["state"] == "set" for t in wires.values()), wires)
+    claim("the pilot's own stand in for those worked out", ("surface_wind", True) in wires and
+          ("surface_wind", False) not in wires and ("wind_from", False) not in wires, list(wires))
+    claim("others are worked out", {w for w, own in wires if not own} ==
+          {"wind_speed", "dew_point_spread", "temperature", "mass_aboard"}, list(wires))
+    message = " ".join(evening.json["message"])
+    claim("people are told the date and when they hear next", "2027-05-16 05:10" in message and
+          "2027-05-16 04:10" in message and len(evening.json["message"]) <= 6, message)
+    dawn = pappus("sheet", DEMO, "--evening", path["evening.json"], "--json")
+    claim("a quiet dawn breaks no tripwire", dawn.status == 0 and
+          all(t["state"] == "holds" for t in dawn.json["tripwires"]), dawn.out)
+    claim("the evening is named", dawn.json["evening"] == "2027-05-15T20:10:00-09:00", dawn.json["evening"])
+    claim("the spread closed overnight", any(c["what"] == "dew_point_spread" and c["worse"] for c in dawn.json["changes"]),
+          dawn.json["changes"])
+    broken = pappus("sheet", path["dawn.toml"], "--evening", path["evening.json"], "--json").json
+    states = {(t["what"], t["own"]): t["state"] for t in broken["tripwires"]}
+    claim("a windy dawn breaks the pilot's tripwires and no other", {k for k, s in states.items() if s == "broken"} ==
+          {("surface_wind", True), ("wind_from", True)} and states[("wind_speed", False)] == "holds", states)
+    claim("what changed first is the standing", broken["changes"][0]["what"] == "standing", broken["changes"])
+    claim("people are told that the answer no longer stands", "no longer stands" in " ".join(broken["message"]))
+    shown = pappus("sheet", path["dawn.toml"], "--evening", path["evening.json"])
+    claim("what broke is shown before the limits", 0 < shown.out.find("BROKEN") < shown.out.find("LIMITS"), shown.out)
+    claim("the dawn sheet fits 80 columns", max(map(len, shown.out.splitlines())) <= 80)
+    claim("the dawn sheet leaves no text without words", "<" not in shown.out and "{" not in shown.out, shown.out)
+    claim("the evening's flight file does as well as its sheet",
+          pappus("sheet", path["dawn.toml"], "--evening", path["evening.toml"]).out == shown.out)
+    claim("so does either on standard input", all(
+          pappus("sheet", path["dawn.toml"], "--evening", "-", stdin=Path(path[name]).read_text()).out == shown.out
+          for name in ("evening.toml", "evening.json")))
+    same = pappus("sheet", DEMO, "--evening", DEMO)
+    claim("the same sheet again has no change, and nothing new that would hold",
+          "Nothing changed since the evening." in same.out and "holds      wind" not in same.out, same.out)
+
+    def evening_with(**changed):
+        Path(path["other"]).write_text(json.dumps({**evening.json, **changed}))
+        return pappus("sheet", DEMO, "--evening", path["other"])
+
+    for told, answer, status in (
+            ("another balloon", evening_with(balloon="Other"), 3), ("another field", evening_with(field="Elsewhere"), 3),
+            ("on another day", evening_with(time="2027-05-15T05:10:00-09:00"), 3),
+            ("later than the present", evening_with(as_of="2027-05-16T04:55:00-09:00"), 3),
+            ("limits", evening_with(limits=7), 3), ("load.total_kg", evening_with(load={"people_count": 3}), 3),
+            ("no sheet", pappus("sheet", DEMO, "--evening", "-", stdin='{"issues": []}'), 3),
+            ("no flight sheet", pappus("sheet", DEMO, "--evening", "-", stdin='{"name": "x"}'), 3),
+            ("not JSON", pappus("sheet", DEMO, "--evening", "-", stdin='{"as_of": }'), 3),
+            ("put together", pappus("sheet", DEMO, "--evening", "-",
+                                    stdin=re.sub("as_of = .*", "", evening_before(demo))), 3),
+            ("no/such.json", pappus("sheet", DEMO, "--evening", "no/such.json"), 3)):
+        claim(f"an evening that won't do: {told}", answer.status == status and told in answer.err and answer.out == "",
+              f"{answer.status} {answer.err}")
+        claim(f"it leaves no text without words: {told}", "<" not in answer.err, answer.err)
 
 # --- reachable ground
 reach = pappus("reach", DEMO, "--json").json

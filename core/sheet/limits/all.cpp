@@ -15,8 +15,8 @@ std::vector<Limit> all(const Facts& facts) {
   add_if(basket_wall, extra_crew);
   add(fuel_reserve);
   add_if(fuel_reserve_rule);
-  add(fuel_pressure, surface_wind, gust_spread, wind_difference_low, wind_difference_high, winds_known, winds_age,
-      thermals, light_launch, light_landing, dew_point_spread, visibility, cloud_base, storm_distance);
+  add(fuel_pressure, surface_wind, gust_spread, wind_difference_low, wind_difference_high, strongest_wind, winds_known,
+      winds_age, thermals, light_launch, light_landing, dew_point_spread, visibility, cloud_base, storm_distance);
   add_if(forecast_weather);
   add(report_age, minimum_height);
   add_if(oxygen, locator);

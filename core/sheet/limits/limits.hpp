@@ -19,6 +19,7 @@ Limit surface_wind(const Facts& facts);
 Limit gust_spread(const Facts& facts);
 Limit wind_difference_low(const Facts& facts);
 Limit wind_difference_high(const Facts& facts);
+Limit strongest_wind(const Facts& facts);
 Limit thermals(const Facts& facts);
 Limit storm_distance(const Facts& facts);
 /// Only where an aerodrome forecast is given.

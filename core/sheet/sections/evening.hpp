@@ -2,6 +2,7 @@
 /// people who wait.
 #pragma once
 #include <array>
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -34,6 +35,24 @@ enum class Watched {
 };
 enum class TripwireState { set, holds, broken, not_known };
 
+/// The kind of amount in which a thing is watched; a true bearing for wind_from.
+[[nodiscard]] MeasureKind kind_of(Watched what);
+/// Whether it is watched at a height above the field.
+[[nodiscard]] bool is_aloft(Watched what);
+
+/// What is chosen where the pilot has set nothing. All ours, but the surface wind (defaults.hpp).
+struct TripwireDefaults {
+  Length height = 300.0 * metre;            // of the wind watched; the highest planned, if that is lower
+  Angle turn = 25.0 * degree;               // of that wind, to either side
+  Speed faster = 5.0 * knot;                // of that wind
+  Speed steady = 3.0 * knot;                // below it a direction says little: it is not watched
+  TemperatureDelta warmer = 25.0 * kelvin;  // that much warmer with the crown still inside: not watched
+  Length same_height = 15.0 * metre;        // nearer than that, two tripwires watch one wind
+  Duration next_word = 60.0 * minute;       // before lift-off: the people who wait have heard by then
+  std::size_t told = 3;                     // conditions told to them
+};
+inline constexpr TripwireDefaults kTripwireDefaults{};
+
 /// A condition that dawn must still meet.
 struct Tripwire {
   Watched what = Watched::surface_wind;
@@ -46,11 +65,16 @@ struct Tripwire {
   TripwireState state = TripwireState::set;
   Sentence condition;  // "surface wind at most 6 kt"
   Sentence finding;
+  friend bool operator==(const Tripwire&, const Tripwire&) = default;
 };
+/// A tripwire's condition in words.
+[[nodiscard]] Sentence condition_of(const Tripwire& tripwire);
+/// Whether two tripwires watch the same thing: one quantity, and heights less than same_height apart.
+[[nodiscard]] bool watch_the_same(const Tripwire& a, const Tripwire& b);
 
 /// What is different from the evening's sheet.
 struct Change {
-  std::string what;  // a limit's name, "standing", "load", "people", ...
+  std::string what;  // a limit's name, "standing", "time", "load", "people_aboard", "cylinder"
   Sentence words;
   std::optional<Measure> before, after;
   bool worse = false;
@@ -61,6 +85,7 @@ struct EveningLimit {
   std::string name;
   LimitState state = LimitState::not_known;
   std::optional<Measure> value;
+  friend bool operator==(const EveningLimit&, const EveningLimit&) = default;
 };
 /// What dawn knows of the evening: made from a sheet, or read from one that was kept.
 struct Evening {
@@ -68,18 +93,40 @@ struct Evening {
   std::string balloon, field;
   Standing standing = Standing::not_known;
   std::vector<EveningLimit> limits;
-  std::vector<Tripwire> tripwires;
+  std::vector<Tripwire> tripwires;  // set: neither `now` nor a finding
   Mass load;
   int people = 0;
   std::vector<std::string> cylinders;  // whose contents were known
+  friend bool operator==(const Evening&, const Evening&) = default;
 };
+/// Laws      its times are whole seconds, so that what the JSON of the sheet keeps is all of it: read back it is equal.
+///           The evening of a sheet that was itself given an evening keeps the first one's tripwires and values.
 [[nodiscard]] Evening evening_of(const FlightSheet& sheet);
 
-/// The tripwires that this morning's facts set, the pilot's own first; with an evening, the evening's, judged now.
+/// Without an evening: the pilot's own, then those worked out from this sheet, all `set`. Worked out are
+///   surface wind   at most the own minimum, else the handbook's figure; never above the manual's launch limit
+///   wind aloft     at one height of the profile: a few knots faster at most, and from about where it came
+///   spread         where it is known, at least where the limit begins to be near
+///   temperature    the warmest, with the whole column as much warmer, that keeps the crown inside its limit
+///   mass aboard    what the evening counted and the margin that lift and the gross mass limit left
+/// each only where the sheet knows what it needs, and none that watches the same as one of the pilot's own.
+///
+/// With an evening: the evening's, and those of the pilot's own that the evening did not have, judged by what is known
+/// now. A bound that the pilot has moved since does not count: the evening's was told to people.
+/// Laws      an unknown never holds; nor does what was last seen before the evening's sheet was made: that is not
+///           known. At the bound itself a tripwire holds.
 [[nodiscard]] std::vector<Tripwire> tripwires_of(const Facts& facts, const FlightSheet& sheet);
-/// What changed since the evening, the worst first. Empty without one.
+
+/// What changed since the evening: the standing first, then the worst first. Empty without an evening.
+/// Told are a limit's change of state, and a value that moved by at least (ours): wind 2 kt, temperature 1 K, mass
+/// 10 kg, time 5 min, pressure of fuel 5 psi, angle 5 degrees, height 50 m, distance a quarter of what it was, a count
+/// by anything. The ages of reports move by themselves and are not told, nor is any value twice.
+/// Laws      the evening of a sheet and the same sheet: no change. Another state is always told.
 [[nodiscard]] std::vector<Change> changes_of(const Facts& facts, const FlightSheet& sheet);
-/// The word for the people who wait: when, where, whether it stands, under what conditions, when they hear next.
+
+/// The word for the people who wait, without trade words: who, where and when; how it stands; under what conditions, or
+/// what became of the evening's; when they hear next. It never says that the flight will take place: the pilot decides.
+/// Laws      one to six sentences.
 [[nodiscard]] std::vector<Sentence> message_of(const Facts& facts, const FlightSheet& sheet);
 
 }  // namespace pappus::sheet

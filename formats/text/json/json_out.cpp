@@ -94,6 +94,7 @@ void JsonType<Measure>::write_members(JsonSink& sink, Measure value, const words
   sink.key("si");
   sink.number(value.si);
   sink.entry("unit", si_unit_name(value.kind));
+  sink.entry("kind", name_of(value.kind));
 }
 
 void JsonType<Measure>::schema_members(SchemaSink& sink) {
@@ -101,6 +102,8 @@ void JsonType<Measure>::schema_members(SchemaSink& sink) {
   sink.type("number");
   sink.property("unit", "the SI unit, or deg; a temperature counts from absolute zero");
   write_enum(sink, measure_units());
+  sink.property("kind", "what sort of amount: metres may be a height, an altitude or a distance");
+  JsonType<MeasureKind>::schema(sink);
 }
 
 void JsonType<Position>::write_members(JsonSink& sink, Position value, const words::Reader&) {

@@ -20,7 +20,7 @@
 /// | an enumeration with Names                 |                            | its name                                              |
 /// | Moment, Instant, Date                     |                            | ISO 8601: with its offset, with Z, 2027-05-16         |
 /// | Sentence                                  |                            | in the reader's words                                 |
-/// | Measure                                   |                            | {si, unit}                                            |
+/// | Measure                                   |                            | {si, unit, kind}                                      |
 /// | Position                                  |                            | {latitude_deg, longitude_deg}                         |
 /// | Issue                                     |                            | {code, file, line, column, key, message, got, wanted} |
 /// | a described struct                        |                            | an object                                             |

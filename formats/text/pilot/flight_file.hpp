@@ -59,6 +59,9 @@ using ReadBeside = std::function<Result<std::string>(const std::string& path)>;
 ///           aboard.height is held against the wall of the basket.
 /// Accepting [[accept]] with limit (a name of sheet::limit_names()), reason and time: it holds for a limit that is outside
 ///           and not set by law or by the flight manual.
+/// Tripwires [[tripwire]] with what (a name of sheet::Watched); for amounts at_most, at_least or both, in a unit of the
+///           quantity (a spread in K); for wind_from the sector clockwise from `from` to `to`, in degrees true; for
+///           wind_speed and wind_from also `height` above the field. One for each thing watched.
 /// Ladders   `units` names the columns in any order: one height (m or ft, agl or amsl), "deg true from", a speed (kt,
 ///           m/s, mph, km/h), and maybe C or F. Magnetic directions are refused: they would need a variation that the
 ///           file does not hold. A cell "" or nan is not known; so is the wind of a row that has only one of direction

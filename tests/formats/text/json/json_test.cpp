@@ -287,7 +287,7 @@ TEST(JsonOut, SpellsEveryType) {
       {"time", "2027-05-16T04:50:00-09:00"},
       {"seen", "2027-05-16T13:50:00Z"},
       {"due", "2026-05-20"},
-      {"value", {{"si", 4.2}, {"unit", "kg"}}},
+      {"value", {{"si", 4.2}, {"unit", "kg"}, {"kind", "mass"}}},
       {"finding", "a latitude of 1,500 ft does not exist"},
       {"at", {{"latitude_deg", 38.9}, {"longitude_deg", -133.4}}},
       {"issue",
@@ -529,7 +529,7 @@ TEST(JsonSchema, CarriesDescriptionsReferencesAndNames) {
                                                 {"anyOf", {{{"$ref", "#/$defs/Measure"}}, {{"type", "null"}}}}}));
   std::vector<std::string> bound;
   for (const auto& [key, value] : schema["$defs"]["Bound"]["properties"].items()) bound.push_back(key);
-  EXPECT_EQ(bound, (std::vector<std::string>{"si", "unit", "side"}));
+  EXPECT_EQ(bound, (std::vector<std::string>{"si", "unit", "kind", "side"}));
   EXPECT_EQ(limit["properties"].size(), limit["required"].size());
 }
 
@@ -605,8 +605,8 @@ TEST(JsonOut, WritesALimitAsTheSheetPromises) {
   const Json json = Json::parse(to_json(limit, kUs));
   EXPECT_EQ(json["state"], "near");
   EXPECT_EQ(json["kind"], "must");
-  EXPECT_EQ(json["value"], (Json{{"si", 4.0}, {"unit", "m/s"}}));
-  EXPECT_EQ(json["bound"], (Json{{"si", 5.0}, {"unit", "m/s"}, {"side", "at_most"}}));
+  EXPECT_EQ(json["value"], (Json{{"si", 4.0}, {"unit", "m/s"}, {"kind", "speed_wind"}}));
+  EXPECT_EQ(json["bound"], (Json{{"si", 5.0}, {"unit", "m/s"}, {"kind", "speed_wind"}, {"side", "at_most"}}));
   EXPECT_EQ(json["source"], (Json{{"kind", "own_minimum"}, {"name", "own minimum"}}));
   EXPECT_EQ(json["age_s"], 600.0);
   EXPECT_TRUE(json["accepted"].is_null());
