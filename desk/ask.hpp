@@ -175,6 +175,9 @@ class FlightRound final : public DraftedRound<FlightDraft> {
 /// The path under which a flight file names its balloon; none where that cannot be read.
 [[nodiscard]] std::optional<std::string> balloon_named_in(std::string_view flight_toml);
 
+/// The time of lift-off that a flight file gives, by which it is kept; none where that cannot be read.
+[[nodiscard]] std::optional<Moment> lift_off_in(std::string_view flight_toml);
+
 /// What a round about a balloon starts from: its file, where there is one.
 struct BalloonRoundInputs {
   words::Reader reader;

@@ -55,6 +55,14 @@ std::string file_with(const text::TomlNode& root) {
   return to.text();
 }
 
+std::optional<text::TomlNode> member_of(std::string_view toml, std::string_view key) {
+  auto root = text::parse_toml(toml, {});
+  if (!root) return std::nullopt;
+  for (text::TomlMember& member : root->members)
+    if (member.key == key) return std::move(member.value);
+  return std::nullopt;
+}
+
 bool stands(const Parsed<text::FlightFile>& parsed) { return parsed.value.has_value(); }
 
 std::string quantity(double si, Dimension dimension, text::Taste taste) {
@@ -201,12 +209,15 @@ Result<wind::LadderRow> read_row(std::string_view line, std::vector<std::string>
 }  // namespace
 
 std::optional<std::string> balloon_named_in(std::string_view flight_toml) {
-  const auto root = text::parse_toml(flight_toml, {});
-  if (!root) return std::nullopt;
-  for (const text::TomlMember& member : root->members)
-    if (member.key == "balloon" && member.value.kind == text::TomlKind::text && !member.value.text.empty())
-      return member.value.text;
-  return std::nullopt;
+  const auto value = member_of(flight_toml, "balloon");
+  if (!value || value->kind != text::TomlKind::text || value->text.empty()) return std::nullopt;
+  return value->text;
+}
+
+std::optional<Moment> lift_off_in(std::string_view flight_toml) {
+  const auto value = member_of(flight_toml, "time");
+  if (!value) return std::nullopt;
+  return value->kind == text::TomlKind::text ? parse_moment(value->text) : value->moment;
 }
 
 FlightRound::FlightRound(FlightRoundInputs inputs) : inputs_{std::move(inputs)} {
@@ -330,9 +341,10 @@ Prompt FlightRound::prompt(int step) const {
       reader.offset = inputs_.now.offset;
       reader.today = inputs_.now.date();
       const std::string offset = iso8601(inputs_.now.offset);
-      out.question = draft_.sunrise ? say("ask.time_sunrise", {{"offset", offset},
-                                                               {"sunrise", words::clock(*draft_.sunrise, reader)}})
-                                    : say("ask.time", {{"offset", offset}});
+      out.question = say("ask.time", {{"offset", offset}});
+      if (draft_.sunrise)
+        out.question =
+            say("ask.time_sunrise", {{"offset", offset}, {"sunrise", words::clock(*draft_.sunrise, reader)}});
       if (draft_.time_known) out.remembered = words::clock(flight.time.at, reader);
       break;
     }

@@ -2,6 +2,7 @@
 
 #include "desk/answers.hpp"
 #include "desk/open_flight.hpp"
+#include "faces/cli/ask.hpp"
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
 #include "faces/cli/show.hpp"
@@ -179,6 +180,7 @@ int run_completion(Call& call) {
 std::span<const VerbSpec> verbs() {
   static const std::vector<VerbSpec> all{
       {"sheet", "FLIGHT", {}, run_sheet},
+      {"ask", "[FOLDER]", {{"--balloon", ""}}, run_ask},
       {"lift",
        "[FLIGHT]",
        {{"--volume", "77000ft3"},

@@ -1,5 +1,6 @@
 #include "formats/text/pilot/balloon_write.hpp"
 
+#include <algorithm>
 #include <cstdio>
 
 namespace pappus::text {
@@ -34,7 +35,14 @@ void write_burner(TomlLines& to, const balloon::Burner& b) {
   to.raw("pressure", "[" + end(b.pressure->low) + ", " + end(b.pressure->high) + "]");
 }
 
-void write_cylinder(TomlLines& to, const balloon::Cylinder& c) {
+// A cylinder without a group stands alone under its own id; a group of that name that others share has to be said.
+bool stands_alone(const balloon::Cylinder& c, const balloon::Balloon& balloon) {
+  return c.group == c.id && std::none_of(balloon.cylinders.begin(), balloon.cylinders.end(), [&](const auto& other) {
+           return other.id != c.id && other.group == c.group;
+         });
+}
+
+void write_cylinder(TomlLines& to, const balloon::Cylinder& c, const balloon::Balloon& balloon) {
   to.one_of("cylinder");
   to.words("id", c.id);
   to.quantity("shell", c.shell.in(cubic_metre), Dimension::volume);
@@ -42,7 +50,7 @@ void write_cylinder(TomlLines& to, const balloon::Cylinder& c) {
   to.quantity("tare", c.tare.in(kilogram), Dimension::mass);
   if (c.gauge_span) to.quantity("gauge_span", *c.gauge_span, Dimension::percent);
   if (c.attitude) to.words("attitude", name_of(*c.attitude));
-  if (c.group != c.id) to.words_if_any("group", c.group);
+  if (!stands_alone(c, balloon)) to.words_if_any("group", c.group);
   if (c.relief) to.quantity("relief", c.relief->from_origin().in(pascal), Dimension::fuel_pressure);
   if (c.test_due) {
     char month[24];
@@ -76,7 +84,7 @@ std::string write_balloon(const balloon::Balloon& balloon, Taste taste) {
     to.words("what", kit.what);
     to.quantity("mass", kit.mass.in(kilogram), Dimension::mass);
   }
-  for (const balloon::Cylinder& cylinder : balloon.cylinders) write_cylinder(to, cylinder);
+  for (const balloon::Cylinder& cylinder : balloon.cylinders) write_cylinder(to, cylinder, balloon);
   return to.text();
 }
 
