@@ -39,7 +39,7 @@ struct Prompt {
 /// What came of an answer.
 struct Heard {
   bool taken = false;
-  std::vector<Issue> issues = {};    // why it is asked again; where it was taken, what a paste held and nobody understood
+  std::vector<Issue> issues = {};  // why it is asked again; where it was taken, what a paste held and nobody understood
   std::vector<Sentence> notes = {};  // how it was understood, where that is not plain
 };
 

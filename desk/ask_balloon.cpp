@@ -31,9 +31,9 @@ enum Step {
 };
 static_assert(count <= kMostQuestions);
 
-constexpr std::array<std::string_view, count> kKeys{
-    "name",      "volume", "envelope", "basket",      "burners",           "burner_pressure",
-    "cylinders", "groups", "kit",      "crown_limit", "launch_wind_limit", "gross_limit"};
+constexpr std::array<std::string_view, count> kKeys{"name",    "volume",          "envelope",          "basket",
+                                                    "burners", "burner_pressure", "cylinders",         "groups",
+                                                    "kit",     "crown_limit",     "launch_wind_limit", "gross_limit"};
 
 constexpr std::string_view kNotKnown = "-";
 
@@ -196,8 +196,8 @@ Result<Balloon> with_kit(Balloon b, std::string_view typed, const Units& units, 
 std::string group_text(const Balloon& b) {
   std::vector<std::pair<std::string, std::string>> sides;
   for (const balloon::Cylinder& cylinder : b.cylinders) {
-    const auto side = std::find_if(sides.begin(), sides.end(),
-                                   [&](const auto& s) { return s.first == cylinder.group; });
+    const auto side =
+        std::find_if(sides.begin(), sides.end(), [&](const auto& s) { return s.first == cylinder.group; });
     if (side == sides.end())
       sides.emplace_back(cylinder.group, cylinder.id);
     else
@@ -240,9 +240,8 @@ std::string remembered_text(const Balloon& b, int step, text::Taste taste) {
       for (const balloon::Kit& k : b.kit) listed(out, k.what + " " + mass(k.mass), ", ");
       return out;
     case crown_limit:
-      return b.envelope.crown_limit
-                 ? quantity(b.envelope.crown_limit->from_origin().in(kelvin), Dimension::temperature)
-                 : out;
+      return b.envelope.crown_limit ? quantity(b.envelope.crown_limit->from_origin().in(kelvin), Dimension::temperature)
+                                    : out;
     case launch_wind_limit:
       return b.envelope.launch_wind_limit
                  ? quantity(b.envelope.launch_wind_limit->in(metre_per_second), Dimension::speed)
@@ -275,9 +274,7 @@ Prompt BalloonRound::prompt(int step) const {
     case envelope: out.question = say(us ? "ask.balloon_envelope_us" : "ask.balloon_envelope_metric"); break;
     case basket: out.question = say(us ? "ask.balloon_basket_us" : "ask.balloon_basket_metric"); break;
     case burners: out.question = say(us ? "ask.balloon_burners_us" : "ask.balloon_burners_metric"); break;
-    case burner_pressure:
-      out.question = say(us ? "ask.balloon_pressure_us" : "ask.balloon_pressure_metric");
-      break;
+    case burner_pressure: out.question = say(us ? "ask.balloon_pressure_us" : "ask.balloon_pressure_metric"); break;
     case cylinders: out.question = say(us ? "ask.balloon_cylinders_us" : "ask.balloon_cylinders_metric"); break;
     case groups: out.question = say("ask.balloon_groups"); break;
     case kit: out.question = say(us ? "ask.balloon_kit_us" : "ask.balloon_kit_metric"); break;

@@ -20,8 +20,9 @@ using text::Dimension;
 enum Step { field, time, planned, aboard, fuel, fuel_temperature, highest, reports, winds, looks, rules, qnh, count };
 static_assert(count <= kMostQuestions);
 
-constexpr std::array<std::string_view, count> kKeys{"field", "time",    "planned", "aboard", "fuel",  "fuel_temperature",
-                                                    "highest", "reports", "winds",   "looks",  "rules", "qnh"};
+constexpr std::array<std::string_view, count> kKeys{
+    "field",   "time",    "planned", "aboard", "fuel",  "fuel_temperature",
+    "highest", "reports", "winds",   "looks",  "rules", "qnh"};
 
 // Taken from last time's file; what is not named here ages.
 constexpr std::array<std::string_view, 7> kAskedAgain{"balloon", "time",    "planned", "rules",
@@ -29,7 +30,7 @@ constexpr std::array<std::string_view, 7> kAskedAgain{"balloon", "time",    "pla
 constexpr std::array<std::string_view, 5> kKeptTables{"pilot", "minimum", "place", "landing", "tripwire"};
 
 constexpr std::string_view kNotKnown = "-";
-constexpr Duration kLate = 2.0 * hour;          // a time of day that went by so recently is still today's
+constexpr Duration kLate = 2.0 * hour;           // a time of day that went by so recently is still today's
 constexpr Duration kToGetReady = 20.0 * minute;  // from the last answer to lift-off, at least
 constexpr Duration kMorning = 3.0 * hour;        // after sunrise: the handbook's window
 
@@ -235,9 +236,7 @@ FlightRound::FlightRound(FlightRoundInputs inputs) : inputs_{std::move(inputs)} 
 }
 
 void FlightRound::remember(const std::string& last) {
-  const auto forget_all = [&](Errc code) {
-    forgotten_.push_back(Issue{code, say("issue.ask_forgotten"), {}, {}, {}});
-  };
+  const auto forget_all = [&](Errc code) { forgotten_.push_back(Issue{code, say("issue.ask_forgotten"), {}, {}, {}}); };
   const auto root = text::parse_toml(last, {});
   if (!root) return forget_all(Errc::bad_input);
   text::TomlNode asked_again;
@@ -305,9 +304,8 @@ Heard FlightRound::take(FlightDraft draft, std::vector<Sentence> notes) {
     for (Issue& issue : out.issues) issue.where = {};
     return out;
   }
-  draft.qnh_reported =
-      std::any_of(read.value->flight.reports.begin(), read.value->flight.reports.end(),
-                  [](const wind::SurfaceReport& report) { return report.qnh.has_value(); });
+  draft.qnh_reported = std::any_of(read.value->flight.reports.begin(), read.value->flight.reports.end(),
+                                   [](const wind::SurfaceReport& report) { return report.qnh.has_value(); });
   draft_ = std::move(draft);
   for (Issue& issue : out.issues) issue.where = {};
   out.notes = std::move(notes);
@@ -498,8 +496,8 @@ Heard FlightRound::read_aboard(std::string_view typed) {
   }
   if (people.empty()) return refused(wrong("issue.ask_person", typed, example(aboard)));
   std::vector<Sentence> notes;
-  const bool has_pilot = std::any_of(people.begin(), people.end(),
-                                     [](const people::Person& p) { return p.role == people::Role::pilot; });
+  const bool has_pilot =
+      std::any_of(people.begin(), people.end(), [](const people::Person& p) { return p.role == people::Role::pilot; });
   if (!has_pilot) {
     people.front().role = people::Role::pilot;
     notes.push_back(people.front().name.empty() ? say("ask.note_first_pilot")
@@ -556,8 +554,8 @@ Heard FlightRound::read_fuel_temperature(std::string_view typed) {
       temperature = *degrees;
     } else if (const auto gauge = text::parse_fuel_pressure(said[i])) {
       const auto air = air::pressure_at(PressureAltitude::at(flight.field.elevation.from_origin()));
-      const auto saturated =
-          air ? propane::saturation_temperature(*air + gauge->from_origin()) : Result<Temperature>{fail(Errc::no_data, {})};
+      const auto saturated = air ? propane::saturation_temperature(*air + gauge->from_origin())
+                                 : Result<Temperature>{fail(Errc::no_data, {})};
       if (!saturated) return refused(wrong("issue.ask_pressure", said[i], wanted));
       // A gauge tells the temperature to a degree or two.
       temperature = celsius(std::round(in_celsius(*saturated) * 10.0) / 10.0);
@@ -616,8 +614,8 @@ Heard FlightRound::read_reports(std::string_view typed) {
   std::vector<Sentence> notes;
   if (read.value)
     for (const wind::SurfaceReport& report : read.value->flight.reports)
-      notes.push_back(say("ask.note_report", {{"station", report.station},
-                                              {"time", Moment{report.source.time, inputs_.now.offset}}}));
+      notes.push_back(say("ask.note_report",
+                          {{"station", report.station}, {"time", Moment{report.source.time, inputs_.now.offset}}}));
   return take(std::move(draft), std::move(notes));
 }
 
@@ -665,9 +663,8 @@ Heard FlightRound::read_winds(std::string_view typed) {
   }
   good_winds_.clear();
   for (wind::Ladder& ladder : flight.ladders)
-    std::stable_sort(ladder.rows.begin(), ladder.rows.end(), [](const wind::LadderRow& a, const wind::LadderRow& b) {
-      return a.altitude < b.altitude;
-    });
+    std::stable_sort(ladder.rows.begin(), ladder.rows.end(),
+                     [](const wind::LadderRow& a, const wind::LadderRow& b) { return a.altitude < b.altitude; });
   return take(std::move(draft));
 }
 

@@ -21,8 +21,8 @@
 namespace pappus::cli {
 namespace {
 
-constexpr std::size_t kLongestLine = 65536;       // what is longer is cut: no person types it
-constexpr std::size_t kLongestPaste = 1u << 20;   // the rest is read and dropped
+constexpr std::size_t kLongestLine = 65536;      // what is longer is cut: no person types it
+constexpr std::size_t kLongestPaste = 1u << 20;  // the rest is read and dropped
 constexpr std::size_t kIndent = 5;
 
 // ---- reading
@@ -300,11 +300,8 @@ int run_ask(Call& call) {
     balloon = text::parse_balloon(text, found->file.path).value;
   }
 
-  desk::FlightRound round{{.balloon = *balloon,
-                           .balloon_path = found->named,
-                           .now = now,
-                           .reader = call.reader(),
-                           .last = flight->text}};
+  desk::FlightRound round{
+      {.balloon = *balloon, .balloon_path = found->named, .now = now, .reader = call.reader(), .last = flight->text}};
   print(call, "\n");
   print_paragraph(call, say("ask.flight", {{"balloon", balloon->name}, {"file", flight->path}}), 0);
   for (Issue issue : round.forgotten()) {

@@ -37,9 +37,8 @@ void write_burner(TomlLines& to, const balloon::Burner& b) {
 
 // A cylinder without a group stands alone under its own id; a group of that name that others share has to be said.
 bool stands_alone(const balloon::Cylinder& c, const balloon::Balloon& balloon) {
-  return c.group == c.id && std::none_of(balloon.cylinders.begin(), balloon.cylinders.end(), [&](const auto& other) {
-           return other.id != c.id && other.group == c.group;
-         });
+  return c.group == c.id && std::none_of(balloon.cylinders.begin(), balloon.cylinders.end(),
+                                         [&](const auto& other) { return other.id != c.id && other.group == c.group; });
 }
 
 void write_cylinder(TomlLines& to, const balloon::Cylinder& c, const balloon::Balloon& balloon) {

@@ -66,12 +66,11 @@ std::vector<Column> columns_of(const wind::Ladder& ladder, AltitudeAmsl ground, 
   const bool warm = std::any_of(ladder.rows.begin(), ladder.rows.end(),
                                 [](const wind::LadderRow& row) { return row.temperature.has_value(); });
   if (!warm) return out;
-  out.push_back(column_of(ladder, us ? Names{"F", "C"} : Names{"C", "F"},
-                          [](const wind::LadderRow& row, std::string_view unit) {
-                            if (!row.temperature) return std::optional<double>{};
-                            return std::optional{unit == "C" ? in_celsius(*row.temperature)
-                                                             : in_fahrenheit(*row.temperature)};
-                          }));
+  out.push_back(
+      column_of(ladder, us ? Names{"F", "C"} : Names{"C", "F"}, [](const wind::LadderRow& row, std::string_view unit) {
+        if (!row.temperature) return std::optional<double>{};
+        return std::optional{unit == "C" ? in_celsius(*row.temperature) : in_fahrenheit(*row.temperature)};
+      }));
   return out;
 }
 
@@ -98,8 +97,8 @@ void write_ladder(TomlLines& to, const wind::Ladder& ladder, const sheet::Flight
 void write_field(TomlLines& to, const sheet::Field& field) {
   to.table("field");
   to.words("name", field.name);
-  to.raw("at", "[" + toml_number(field.at.latitude().in(degree)) + ", " +
-                   toml_number(field.at.longitude().in(degree)) + "]");
+  to.raw("at",
+         "[" + toml_number(field.at.latitude().in(degree)) + ", " + toml_number(field.at.longitude().in(degree)) + "]");
   to.quantity("elevation", field.elevation.from_origin().in(metre), Dimension::altitude);
   if (field.qnh) to.quantity("qnh", field.qnh->in(pascal), Dimension::air_pressure);
   if (field.airspace) to.words("airspace", name_of(*field.airspace));
@@ -147,8 +146,7 @@ void write_pilot(TomlLines& to, const people::Pilot& pilot) {
 void write_minimum(TomlLines& to, const sheet::OwnMinimum& minimum) {
   if (!minimum.surface_wind && !minimum.reserve) return;
   to.table("minimum");
-  if (minimum.surface_wind)
-    to.quantity("surface_wind", minimum.surface_wind->in(metre_per_second), Dimension::speed);
+  if (minimum.surface_wind) to.quantity("surface_wind", minimum.surface_wind->in(metre_per_second), Dimension::speed);
   if (minimum.reserve) to.quantity("reserve", minimum.reserve->in(second), Dimension::duration);
 }
 
