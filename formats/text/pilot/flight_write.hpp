@@ -31,7 +31,7 @@ struct FlightWriting {
 /// Domain    a flight that parse_flight() could have given: quantities within its bounds, names not blank, times of
 ///           whole seconds. Winds below 0.01 m/s are written as calm, and a spread that a ladder states is left out.
 /// Laws      parse_flight(write_flight(f, any)).value is f: texts, times and counts exactly, quantities within 1e-12 of
-///           their size, heights, directions and speeds of winds within 1e-8.
+///           their size, positions within 1e-9 degrees, winds, their heights and temperatures within 1e-8 in SI.
 [[nodiscard]] std::string write_flight(const FlightFile& file, const FlightWriting& how);
 
 }  // namespace pappus::text

@@ -140,7 +140,8 @@ void expect_same_flight(const FlightFile& x, const FlightFile& y) {
   expect_same(a.planned, b.planned, "planned");
   EXPECT_EQ(a.rules, b.rules);
   EXPECT_EQ(a.field.name, b.field.name);
-  EXPECT_EQ(a.field.at, b.field.at);
+  EXPECT_NEAR(a.field.at.latitude().in(degree), b.field.at.latitude().in(degree), 1.0e-9);
+  EXPECT_NEAR(a.field.at.longitude().in(degree), b.field.at.longitude().in(degree), 1.0e-9);
   expect_same(a.field.elevation, b.field.elevation, "elevation");
   expect_same(a.field.qnh, b.field.qnh, "qnh");
   EXPECT_EQ(a.field.airspace, b.field.airspace);
