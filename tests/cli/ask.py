@@ -47,7 +47,7 @@ class Session:
         return become
 
     def read_until(self, done, seconds=20):
-        text, end = "", time.monotonic() + seconds
+        read, text, end = b"", "", time.monotonic() + seconds
         while not done(text) and time.monotonic() < end:
             ready, _, _ = select.select([self.master], [], [], 0.2)
             if not ready:
@@ -58,7 +58,8 @@ class Session:
                 break
             if not chunk:
                 break
-            text += chunk.decode().replace("\r\n", "\n")
+            read += chunk
+            text = read.decode(errors="ignore").replace("\r\n", "\n")  # a character may still be on its way
         self.seen += text
         return text
 
