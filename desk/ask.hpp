@@ -118,6 +118,7 @@ struct FlightRoundInputs {
 struct FlightDraft {
   text::FlightFile file;
   std::vector<text::Pasted> pasted = {};
+  std::vector<text::TomlMember> kept = {};  // of last time's file, as it stands
   bool field_known = false, time_known = false, planned_known = false, aboard_known = false;
   bool qnh_reported = false;
   std::optional<Instant> sunrise = std::nullopt;  // of the day of lift-off, at the field
@@ -126,8 +127,8 @@ struct FlightDraft {
 /// At most twelve questions for a flight in a known balloon.
 ///
 /// Remembered  of last time: who flies, the field with its airspace, the planned time, the highest height and the rules,
-///             as answers that an empty line takes; the tables [pilot], [minimum], [[place]], [landing] and
-///             [[tripwire]] as they stand. Never: winds, reports, looks, fuel and its temperature, the altimeter
+///             as answers that an empty line takes; pilot_file and the tables [pilot], [minimum], [[place]], [landing]
+///             and [[tripwire]] as they stand. Never: winds, reports, looks, fuel and its temperature, the altimeter
 ///             setting, times, acceptances and answers about fitness: they age.
 /// Units       a bare number is in the reader's unit: lb, gal, ft and mi, or kg, L, m and km; wind in kt, time in min.
 /// Laws        the file stands: parse_flight() and cross_check() find nothing in it that is more than a warning.
@@ -159,6 +160,8 @@ class FlightRound final : public DraftedRound<FlightDraft> {
   Heard read_qnh(std::string_view typed);
 
   void remember(const std::string& last);
+  /// Leaves out of what is kept all that does not hold (any more); gives an issue for each.
+  static std::vector<Issue> drop_what_fails(FlightDraft& draft, text::Taste taste);
   void propose_time(FlightDraft& draft) const;
   [[nodiscard]] std::string written(const FlightDraft& draft) const;
   /// Takes the draft if the file made of it stands.
@@ -167,7 +170,6 @@ class FlightRound final : public DraftedRound<FlightDraft> {
   [[nodiscard]] text::Taste taste() const { return is_us() ? text::Taste::us : text::Taste::metric; }
 
   FlightRoundInputs inputs_;
-  std::vector<text::TomlMember> kept_;
   std::vector<Issue> forgotten_;
   std::vector<std::string> good_winds_;  // lines that need not be typed again
 };

@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 #include <iterator>
+#include <utility>
 
 #include "core/air/isa.hpp"
 #include "core/base/nearest.hpp"
@@ -27,7 +28,7 @@ constexpr std::array<std::string_view, count> kKeys{
 // Taken from last time's file; what is not named here ages.
 constexpr std::array<std::string_view, 7> kAskedAgain{"balloon", "time",    "planned", "rules",
                                                       "field",   "highest", "aboard"};
-constexpr std::array<std::string_view, 5> kKeptTables{"pilot", "minimum", "place", "landing", "tripwire"};
+constexpr std::array<std::string_view, 6> kKept{"pilot_file", "pilot", "minimum", "place", "landing", "tripwire"};
 
 constexpr std::string_view kNotKnown = "-";
 constexpr Duration kLate = 2.0 * hour;           // a time of day that went by so recently is still today's
@@ -62,6 +63,10 @@ std::optional<text::TomlNode> member_of(std::string_view toml, std::string_view 
   for (text::TomlMember& member : root->members)
     if (member.key == key) return std::move(member.value);
   return std::nullopt;
+}
+
+std::string text_of(const FlightDraft& draft, text::Taste taste) {
+  return text::write_flight(draft.file, {.taste = taste, .pasted = draft.pasted, .kept = draft.kept});
 }
 
 bool stands(const Parsed<text::FlightFile>& parsed) { return parsed.value.has_value(); }
@@ -254,15 +259,23 @@ void FlightRound::remember(const std::string& last) {
   flight.aboard = old.aboard;
   draft_.field_known = draft_.planned_known = draft_.aboard_known = true;
   propose_time(draft_);
-  for (const text::TomlMember& member : root->members) {
-    if (!is_one_of(kKeptTables, member.key)) continue;
-    kept_.push_back(member);
-    if (stands(text::parse_flight(written(draft_), {}))) continue;
-    kept_.pop_back();
+  for (const text::TomlMember& member : root->members)
+    if (is_one_of(kKept, member.key)) draft_.kept.push_back(member);
+  forgotten_ = drop_what_fails(draft_, taste());
+}
+
+std::vector<Issue> FlightRound::drop_what_fails(FlightDraft& draft, text::Taste taste) {
+  std::vector<Issue> out;
+  const std::vector<text::TomlMember> kept = std::exchange(draft.kept, {});
+  for (const text::TomlMember& member : kept) {
+    draft.kept.push_back(member);
+    if (stands(text::parse_flight(text_of(draft, taste), {}))) continue;
+    draft.kept.pop_back();
     Issue issue{Errc::bad_input, say("issue.ask_table_forgotten"), {}, {}, {}};
     issue.where.key = member.key;
-    forgotten_.push_back(std::move(issue));
+    out.push_back(std::move(issue));
   }
+  return out;
 }
 
 // The first full ten minutes after sunrise that still leave time to get ready; in the later day, tomorrow's.
@@ -284,9 +297,7 @@ void FlightRound::propose_time(FlightDraft& draft) const {
   }
 }
 
-std::string FlightRound::written(const FlightDraft& draft) const {
-  return text::write_flight(draft.file, {.taste = taste(), .pasted = draft.pasted, .kept = kept_});
-}
+std::string FlightRound::written(const FlightDraft& draft) const { return text_of(draft, taste()); }
 
 std::string FlightRound::file() const { return written(draft_); }
 
@@ -456,7 +467,11 @@ Heard FlightRound::read_field(std::string_view typed) {
   draft.field_known = true;
   draft.sunrise.reset();
   propose_time(draft);
-  return take(std::move(draft));
+  // Places that belong to where one flew last are too far from elsewhere.
+  std::vector<Issue> dropped = drop_what_fails(draft, taste());
+  Heard out = take(std::move(draft));
+  if (out.taken) std::move(dropped.begin(), dropped.end(), std::back_inserter(out.issues));
+  return out;
 }
 
 Heard FlightRound::read_time(std::string_view typed) {
@@ -493,6 +508,9 @@ Heard FlightRound::read_aboard(std::string_view typed) {
     const auto person = read_person(part, is_us() ? "lb" : "kg", example(aboard));
     if (!person) return refused(person.error());
     people.push_back(*person);
+    // Nobody grows: a height that was known of this name is.
+    for (const people::Person& known : draft_.file.flight.aboard)
+      if (!known.name.empty() && same_word(known.name, person->name)) people.back().height = known.height;
   }
   if (people.empty()) return refused(wrong("issue.ask_person", typed, example(aboard)));
   std::vector<Sentence> notes;
@@ -697,6 +715,11 @@ Heard FlightRound::read_looks(std::string_view typed) {
       if (!distance) return refused(distance.error());
       look.value = measure::distance(*distance * metre);
       if (text::parse_number(said[i])) look.words += is_us() ? "mi" : "km";
+    } else if (what[i] == "cloud" && begins_number(said[i])) {
+      const auto base = in_unit_or(said[i], Dimension::altitude, is_us() ? "ft" : "m");
+      if (!base) return refused(base.error());
+      look.value = measure::height(*base * metre);
+      if (text::parse_number(said[i])) look.words += is_us() ? "ft" : "m";
     } else if (what[i] == "storm" && (same_word(said[i], "no") || same_word(said[i], "none"))) {
       look.words = "none";
     }

@@ -34,6 +34,13 @@ struct Defaults {
   Duration winds_seen_outside = 120.0 * minute;      // ours
   Duration winds_forecast_near = 6.0 * hour;         // ours
   Duration winds_forecast_outside = 12.0 * hour;     // ours
+  Length cloud_near = 500.0 * foot;                  // above the rule's bound; ours
+  Length oxygen_shown_below = 1000.0 * foot;         // of the height from which oxygen is asked for; ours
+  Duration since_drink = 8.0 * hour;                 // handbook: FAA-H-8083-11B ch. 9, where no rule is named
+  double blood_percent_below = 0.04;                 // the same
+  Duration since_dive = 12.0 * hour;                 // handbook: FAA-H-8083-11B ch. 9, no decompression stops
+  Duration since_decompression_dive = 24.0 * hour;   // the same, with stops
+  Duration fitness_holds = 4.0 * hour;               // an answer, before lift-off; ours
 };
 
 inline constexpr Defaults kDefaults{};

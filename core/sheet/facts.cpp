@@ -1,6 +1,10 @@
 #include "core/sheet/facts.hpp"
 
 #include <algorithm>
+#include <iterator>
+
+#include "core/book/balloon_dates.hpp"
+#include "core/book/pilot_dates.hpp"
 
 namespace pappus::sheet {
 namespace {
@@ -47,6 +51,32 @@ std::vector<air::TemperatureLevel> temperatures_above(const Facts& facts) {
   return levels;
 }
 
+// One column where temperatures aloft are known, else one for each way of assuming them; all of the air cooler by
+// `cooler`. Domain: station pressure and temperature are known.
+Result<std::vector<air::AirColumn>> columns_up_to(const Facts& facts, AltitudeAmsl highest, TemperatureDelta cooler) {
+  const Temperature ground = facts.temperature->value - cooler;
+  air::AirColumn::Inputs inputs{.ground = facts.morning.flight.field.elevation,
+                                .surface_pressure = *facts.station_pressure,
+                                .surface_temperature = ground,
+                                .dew_point = std::nullopt,
+                                .aloft = temperatures_above(facts),
+                                .above = air::Filling::standard,
+                                .top = highest};
+  for (air::TemperatureLevel& level : inputs.aloft) level.temperature = level.temperature - cooler;
+  // A report's dew point above the temperature now typed for the field means the air has cooled since: saturated.
+  if (facts.dew_point) inputs.dew_point = std::min(facts.dew_point->value, ground);
+
+  std::vector<air::AirColumn> columns;
+  for (const air::Filling filling : {air::Filling::standard, air::Filling::inversion}) {
+    if (filling == air::Filling::inversion && !inputs.aloft.empty()) continue;
+    inputs.above = filling;
+    auto column = air::AirColumn::from(inputs);
+    if (!column) return tl::unexpected{column.error()};
+    columns.push_back(*std::move(column));
+  }
+  return columns;
+}
+
 void build_columns(Facts& facts) {
   const Flight& flight = facts.morning.flight;
   if (!facts.qnh) return;
@@ -61,29 +91,8 @@ void build_columns(Facts& facts) {
     facts.columns = fail(Errc::no_data, say("fact.highest_missing"));
     return;
   }
-  air::AirColumn::Inputs inputs{.ground = flight.field.elevation,
-                                .surface_pressure = *facts.station_pressure,
-                                .surface_temperature = facts.temperature->value,
-                                .dew_point = std::nullopt,
-                                .aloft = temperatures_above(facts),
-                                .above = air::Filling::standard,
-                                .top = *highest};
-  // A report's dew point above the temperature now typed for the field means the air has cooled since: saturated.
-  if (facts.dew_point) inputs.dew_point = std::min(facts.dew_point->value, facts.temperature->value);
-  facts.temperature_aloft_assumed = inputs.aloft.empty();
-
-  std::vector<air::AirColumn> columns;
-  for (const air::Filling filling : {air::Filling::standard, air::Filling::inversion}) {
-    if (filling == air::Filling::inversion && !facts.temperature_aloft_assumed) continue;
-    inputs.above = filling;
-    auto column = air::AirColumn::from(inputs);
-    if (!column) {
-      facts.columns = tl::unexpected{column.error()};
-      return;
-    }
-    columns.push_back(*std::move(column));
-  }
-  facts.columns = std::move(columns);
+  facts.temperature_aloft_assumed = temperatures_above(facts).empty();
+  facts.columns = columns_up_to(facts, *highest, TemperatureDelta{});
 }
 
 void read_cylinders(Facts& facts) {
@@ -165,57 +174,58 @@ void add_up_load(Facts& facts) {
   load.gross_limit = b.envelope.gross_limit;
 }
 
-// Of two assumed columns the one with the hotter crown counts.
 void work_out_lift(Facts& facts) {
-  if (!facts.columns) {
-    facts.lift = tl::unexpected{facts.columns.error()};
-    return;
-  }
-  const balloon::Envelope& envelope = facts.morning.balloon.envelope;
-  bool first = true;
-  for (const air::AirColumn& column : *facts.columns) {
-    // Without a limit in the flight manual the temperatures are still worked out; the limit itself says it is not
-    // known.
-    auto lift = balloon::flight_lift({.column = column,
-                                      .highest = *facts.highest(),
-                                      .carried = facts.load.total,
-                                      .volume = envelope.volume,
-                                      .crown_limit = envelope.crown_limit.value_or(celsius(120.0))});
-    if (first || !lift || (facts.lift && lift->worst.crown_expected > facts.lift->worst.crown_expected))
-      facts.lift = std::move(lift);
-    if (!facts.lift) return;
-    first = false;
-  }
+  const auto planned = replanned(facts, {});
+  facts.lift = planned ? planned->lift() : tl::unexpected{planned.error()};
 }
 
-// Of two assumed columns the thirstier counts.
 void work_out_fuel(Facts& facts) {
-  if (!facts.columns) {
-    facts.fuel = tl::unexpected{facts.columns.error()};
-    return;
+  const auto planned = replanned(facts, {});
+  facts.fuel = planned ? planned->fuel() : tl::unexpected{planned.error()};
+  if (!facts.fuel) return;
+  // Where the contents of a cylinder are not known, neither are the reserves.
+  if (const auto cylinders = cylinder_fuel(facts))
+    facts.reserves = balloon::reserves_at_landing(*cylinders, *facts.fuel);
+}
+
+// Whether an instant falls into the period that counts as night for passengers: between the sunset of one day and the
+// sunrise of the next. Where the sun's times can't be told it is taken to.
+bool is_night_for_passengers(const Facts& facts, const rules::NightPassengers& rule, Instant t) {
+  const UtcOffset offset = facts.morning.flight.time.offset;
+  const Date day = Moment{t, offset}.date();
+  const auto before = sky::sun_day(day.plus_days(-1), offset, facts.observer());
+  const auto on = sky::sun_day(day, offset, facts.observer());
+  const auto after = sky::sun_day(day.plus_days(1), offset, facts.observer());
+  if (!before || !on || !after || on->sun_never_up) return true;
+  const auto between = [&](const sky::SunDay& one, const sky::SunDay& next) {
+    return one.sunset && next.sunrise && book::is_night_landing(rule, t, *one.sunset, *next.sunrise);
+  };
+  return between(*before, *on) || between(*on, *after);
+}
+
+// What has to be current on the day of the flight. The mark on a cylinder needs no law to be read.
+void look_up_dates(Facts& facts) {
+  const Flight& flight = facts.morning.flight;
+  const balloon::Balloon& balloon = facts.morning.balloon;
+  const book::Outlook outlook{flight.time.date()};
+  const rules::Set* set = flight.rules ? &rules::rules_of(*flight.rules) : nullptr;
+  const auto take = [&](std::vector<book::Due> dues) {
+    facts.dates.insert(facts.dates.end(), std::make_move_iterator(dues.begin()), std::make_move_iterator(dues.end()));
+  };
+  if (set != nullptr) {
+    // Whoever isn't needed to fly the balloon, nor is taught to, is a passenger.
+    const bool passengers = std::any_of(flight.aboard.begin(), flight.aboard.end(), [](const people::Person& person) {
+      return person.role == people::Role::passenger || person.role == people::Role::crew;
+    });
+    book::FlightAsked asked{passengers, false, balloon.envelope.volume};
+    if (passengers && set->night_passengers)
+      for (const Instant t : {flight.time.at, flight.time.at + flight.planned})
+        asked.at_night = asked.at_night || is_night_for_passengers(facts, *set->night_passengers, t);
+    take(book::pilot_dates(*set, flight.pilot, asked, outlook));
+    take(book::balloon_dates(*set, balloon, flight.pilot.for_hire.value_or(false), flight.planned, outlook));
   }
-  bool first = true;
-  for (const air::AirColumn& column : *facts.columns) {
-    auto fuel = balloon::flight_fuel({.column = column,
-                                      .highest = *facts.highest(),
-                                      .carried = facts.load.total,
-                                      .volume = facts.morning.balloon.envelope.volume,
-                                      .planned = facts.morning.flight.planned});
-    if (first || !fuel || (facts.fuel && fuel->used_unlucky > facts.fuel->used_unlucky)) facts.fuel = std::move(fuel);
-    if (!facts.fuel) return;
-    first = false;
-  }
-  std::vector<balloon::CylinderFuel> cylinders;
-  for (const CylinderFacts& c : facts.cylinders) {
-    if (!c.mass) return;  // reserves stay not known
-    const Density density = *c.mass / *c.liquid;
-    const Mass behind = c.cylinder->usable_to * c.cylinder->level_fill * density;
-    cylinders.push_back({.id = c.cylinder->id,
-                         .group = c.cylinder->group,
-                         .liquid = *c.mass,
-                         .usable = std::max(Mass{}, *c.mass - behind)});
-  }
-  facts.reserves = balloon::reserves_at_landing(cylinders, *facts.fuel);
+  const bool in_set = set != nullptr && set->cylinder_test;
+  take(book::cylinder_dates(in_set ? *set->cylinder_test : rules::CylinderTest{}, balloon, outlook));
 }
 
 }  // namespace
@@ -233,6 +243,81 @@ sky::Observer Facts::observer() const {
   return observer;
 }
 
+Mass carried_after(const Facts& facts, const balloon::Change& change) {
+  Mass carried = facts.load.total - change.people_left;
+  if (change.cylinder_left && *change.cylinder_left < facts.cylinders.size()) {
+    const CylinderFacts& left = facts.cylinders[*change.cylinder_left];
+    carried -= left.cylinder->tare + left.mass.value_or(heaviest_contents(*left.cylinder));
+  }
+  return carried;
+}
+
+Result<Replanned> replanned(const Facts& facts, const balloon::Change& change) {
+  if (!facts.columns) return tl::unexpected{facts.columns.error()};
+  Replanned out;
+  out.highest = std::max(*facts.highest() - change.lower, facts.morning.flight.field.elevation);
+  out.planned = facts.morning.flight.planned - change.shorter;
+  out.carried = carried_after(facts, change);
+  out.envelope = &facts.morning.balloon.envelope;
+  out.hot = facts.morning.flight.hot;
+  if (change.cooler == TemperatureDelta{}) {
+    out.columns = *facts.columns;
+    return out;
+  }
+  auto columns = columns_up_to(facts, *facts.highest(), change.cooler);
+  if (!columns) return tl::unexpected{columns.error()};
+  out.columns = *std::move(columns);
+  return out;
+}
+
+// Of two assumed columns the one with the hotter crown counts.
+Result<balloon::FlightLift> Replanned::lift() const {
+  Result<balloon::FlightLift> hottest = fail(Errc::no_data, say("fact.temperature_missing"));
+  for (const air::AirColumn& column : columns) {
+    // Without a limit in the flight manual the temperatures are still worked out; the limit itself says it is not
+    // known.
+    auto lift = balloon::flight_lift({.column = column,
+                                      .highest = highest,
+                                      .carried = carried,
+                                      .volume = envelope->volume,
+                                      .crown_limit = envelope->crown_limit.value_or(celsius(120.0))});
+    if (!lift) return lift;
+    if (!hottest || lift->worst.crown_expected > hottest->worst.crown_expected) hottest = std::move(lift);
+  }
+  return hottest;
+}
+
+// Of two assumed columns the thirstier counts.
+Result<balloon::FlightFuel> Replanned::fuel() const {
+  Result<balloon::FlightFuel> thirstiest = fail(Errc::no_data, say("fact.temperature_missing"));
+  for (const air::AirColumn& column : columns) {
+    auto fuel = balloon::flight_fuel({.column = column,
+                                      .highest = highest,
+                                      .carried = carried,
+                                      .volume = envelope->volume,
+                                      .planned = planned,
+                                      .envelope_hot = hot});
+    if (!fuel) return fuel;
+    if (!thirstiest || fuel->used_unlucky > thirstiest->used_unlucky) thirstiest = std::move(fuel);
+  }
+  return thirstiest;
+}
+
+std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts) {
+  std::vector<balloon::CylinderFuel> out;
+  for (const CylinderFacts& c : facts.cylinders) {
+    if (!c.mass) return std::nullopt;
+    // An empty cylinder has nothing that could stay behind.
+    const Mass behind =
+        *c.liquid > Volume{} ? c.cylinder->usable_to * c.cylinder->level_fill * (*c.mass / *c.liquid) : Mass{};
+    out.push_back({.id = c.cylinder->id,
+                   .group = c.cylinder->group,
+                   .liquid = *c.mass,
+                   .usable = std::max(Mass{}, *c.mass - behind)});
+  }
+  return out;
+}
+
 Facts facts_of(const Morning& morning) {
   Facts facts{morning};
   const Flight& flight = morning.flight;
@@ -246,6 +331,7 @@ Facts facts_of(const Morning& morning) {
   work_out_lift(facts);
   work_out_fuel(facts);
   facts.sun = sky::sun_day(flight.time.date(), flight.time.offset, facts.observer());
+  look_up_dates(facts);
   return facts;
 }
 

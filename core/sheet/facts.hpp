@@ -11,6 +11,7 @@
 #include "core/air/column.hpp"
 #include "core/balloon/burn.hpp"
 #include "core/balloon/lift.hpp"
+#include "core/balloon/remedy.hpp"
 #include "core/base/issue.hpp"
 #include "core/book/due.hpp"
 #include "core/propane/saturation.hpp"
@@ -63,7 +64,7 @@ struct Facts {
   Result<balloon::FlightLift> lift = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::FlightFuel> fuel = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::Reserves> reserves = fail(Errc::no_data, say("fact.fuel_missing"));
-  std::vector<book::Due> dates;  // what has to be current; empty without a set of rules
+  std::vector<book::Due> dates;  // what has to be current; without a set of rules only the cylinders
   Result<sky::SunDay> sun = fail(Errc::no_data, say("fact.sun_missing"));
 
   [[nodiscard]] std::optional<AltitudeAmsl> highest() const;
@@ -74,5 +75,24 @@ struct Facts {
 };
 
 [[nodiscard]] Facts facts_of(const Morning& morning);
+
+/// The flight with something changed, as far as lift and fuel are concerned. `facts` must outlive it.
+struct Replanned {
+  std::vector<air::AirColumn> columns;
+  AltitudeAmsl highest;
+  Mass carried;
+  Duration planned;
+  const balloon::Envelope* envelope = nullptr;
+  bool hot = false;
+  [[nodiscard]] Result<balloon::FlightLift> lift() const;
+  [[nodiscard]] Result<balloon::FlightFuel> fuel() const;
+};
+/// The load after a change. A cylinder that stays takes its contents with it.
+[[nodiscard]] Mass carried_after(const Facts& facts, const balloon::Change& change);
+/// Errors    those of facts.columns.
+/// Laws      with nothing changed its lift and fuel are facts.lift and facts.fuel.
+[[nodiscard]] Result<Replanned> replanned(const Facts& facts, const balloon::Change& change);
+/// What is in each cylinder, and how much of it can be used; none where the contents of one are not known.
+[[nodiscard]] std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts);
 
 }  // namespace pappus::sheet

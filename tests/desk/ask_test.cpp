@@ -137,7 +137,7 @@ TEST(AskFlight, BareNumbersAreInTheReadersUnits) {
   script["fuel"] = "60 60 60";
   script["highest"] = "300";
   script["winds"] = "150 215 9";
-  script["looks"] = "16 clear 40";
+  script["looks"] = "16 900 40";
   go_through(round, script);
   const sheet::Flight f = flight_of(round);
   EXPECT_EQ(f.field.elevation, amsl(1500.0 * metre));
@@ -147,6 +147,7 @@ TEST(AskFlight, BareNumbersAreInTheReadersUnits) {
   EXPECT_EQ(f.highest, agl(300.0 * metre));
   EXPECT_NEAR((f.ladders[0].rows[0].altitude - f.field.elevation).in(metre), 150.0, 1e-9);
   EXPECT_EQ(f.looks[0].value, measure::distance(16.0 * kilometre));
+  EXPECT_EQ(f.looks[1].value, measure::height(900.0 * metre));
   EXPECT_EQ(f.looks[2].value, measure::distance(40.0 * kilometre));
 }
 
@@ -405,6 +406,24 @@ TEST(AskFlight, ANewFieldBringsNoAirspaceAlong) {
   EXPECT_EQ(asked.size(), 12u);
   EXPECT_FALSE(flight_of(round).field.airspace);
   EXPECT_EQ(flight_of(round).rules, sheet::RuleSet::us);
+}
+
+TEST(AskFlight, PlacesTooFarFromANewFieldAreLeftOutAndNamed) {
+  FlightRoundInputs in = inputs();
+  in.last = std::string("pilot_file = \"pilot.toml\"\n") + kLast +
+            "[[place]]\nname = \"Meadow\"\nat = [38.95, -133.35]\n[landing]\nobstacle = \"12m\"\n";
+  FlightRound near{in}, far{in};
+  EXPECT_TRUE(near.answer("Close by, 38.8, -133.3, 1500m").issues.empty());
+  const Heard heard = far.answer("Other, 48, -132, 20m");
+  EXPECT_TRUE(heard.taken);
+  ASSERT_EQ(heard.issues.size(), 1u);
+  EXPECT_EQ(heard.issues[0].where.key, "place");
+  go_through(near, {});
+  go_through(far, {});
+  EXPECT_EQ(flight_of(near).places.size(), 1u);
+  EXPECT_TRUE(flight_of(far).places.empty());
+  EXPECT_EQ(flight_of(far).landing.obstacle, 12.0 * metre);
+  EXPECT_NE(far.file().find("pilot_file = \"pilot.toml\""), std::string::npos);
 }
 
 TEST(AskFlight, AFileThatCannotBeReadIsSaidToBeForgotten) {

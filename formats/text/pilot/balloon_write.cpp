@@ -22,6 +22,19 @@ void write_envelope(TomlLines& to, const balloon::Envelope& e) {
   to.raw("vents", "[" + vents + "]");
 }
 
+void write_service(TomlLines& to, const balloon::Balloon& b) {
+  if (b.hours) to.raw("hours", toml_number(b.hours->in(hour)));
+  if (b.registration) to.raw("registration", iso8601(*b.registration));
+  if (b.inspections.empty()) return;
+  std::string rows;
+  for (const balloon::Inspection& inspection : b.inspections) {
+    if (!inspection.at) continue;  // it stands as envelope.inspection
+    rows += (rows.empty() ? "[" : ", [") + iso8601(inspection.done) + ", " + toml_number(inspection.at->in(hour)) +
+            (inspection.annual ? "]" : ", \"hours\"]");
+  }
+  if (!rows.empty()) to.raw("inspections", "[" + rows + "]");
+}
+
 void write_burner(TomlLines& to, const balloon::Burner& b) {
   to.one_of("burner");
   to.quantity("mass", b.mass.in(kilogram), Dimension::mass);
@@ -66,6 +79,7 @@ std::string write_balloon(const balloon::Balloon& balloon, Taste taste) {
   to.words("name", balloon.name);
   to.words_if_any("serial", balloon.serial);
   if (balloon.year) to.raw("year", std::to_string(*balloon.year));
+  write_service(to, balloon);
   write_envelope(to, balloon.envelope);
   for (const balloon::Line& line : balloon.lines) {
     to.one_of("line");
@@ -77,6 +91,7 @@ std::string write_balloon(const balloon::Balloon& balloon, Taste taste) {
   to.quantity("mass", balloon.basket.mass.in(kilogram), Dimension::mass);
   if (balloon.basket.people) to.raw("people", std::to_string(*balloon.basket.people));
   to.words_if_any("leads", balloon.basket.leads);
+  if (balloon.basket.wall) to.quantity("wall", balloon.basket.wall->in(metre), Dimension::length);
   for (const balloon::Burner& burner : balloon.burners) write_burner(to, burner);
   for (const balloon::Kit& kit : balloon.kit) {
     to.one_of("kit");

@@ -71,31 +71,10 @@ class FlightReader {
       parts_.ground = field.elevation;
     table.may("qnh", field.qnh, {"issue.field_qnh", "850hPa", "1085hPa"});
     table.may("airspace", field.airspace, {"issue.field_airspace"});
-    constexpr std::string_view wanted = "[latitude, longitude] in degrees, such as [38.90, -133.40]";
-    const auto at = table.find("at");
-    if (!at) {
-      table.missing("at", std::string(wanted));
-      return;
-    }
-    const auto items = at->items(wanted);
-    if (!items) return;
-    const auto is_number = [](const Value& v) {
-      return v.node().kind == TomlKind::integer || v.node().kind == TomlKind::number;
-    };
-    if (items->size() != 2 || !std::all_of(items->begin(), items->end(), is_number)) {
-      at->refuse(Errc::bad_input, "issue.field_position", std::string(wanted));
-      return;
-    }
-    const double latitude = (*items)[0].node().number, longitude = (*items)[1].node().number;
-    if (const auto position = Position::at(latitude * degree, longitude * degree)) {
-      field.at = *position;
-      return;
-    }
-    const bool latitude_wrong = !(latitude >= -90.0 && latitude <= 90.0);
-    if (latitude_wrong)
-      (*items)[0].refuse(Errc::bad_input, "issue.field_latitude", "-90 to 90, latitude first");
-    else
-      (*items)[1].refuse(Errc::bad_input, "issue.field_longitude", "-180 to 180, longitude second");
+    table.may("ground", field.ground, {"issue.field_ground"});
+    table.may("local_minimum_height", field.local_minimum_height, {"issue.field_minimum_height", "0m", "3000m"});
+    table.may("over_water", field.over_water);
+    if (const auto at = read_position(table)) field.at = *at;
   }
 
   void read_fuel(const std::vector<Table>& tables) {
@@ -123,6 +102,9 @@ class FlightReader {
       table.need("mass", person.mass, {"issue.aboard_mass", "15kg", "250kg"});
       table.may("basis", person.basis, {"issue.aboard_basis"});
       table.may("bags", person.bags, {"issue.aboard_bags", "0kg", "100kg"});
+      if (const auto height = table.find("height"))
+        if (const auto si = height->quantity(Dimension::length, {"issue.aboard_height", "0.5m", "2.5m"}))
+          person.height = *si * metre;
       if (!role || person.role != people::Role::pilot) continue;
       if (pilot != nullptr) table.refuse("role", Errc::conflict, "issue.aboard_pilots", std::string(wanted));
       pilot = &table;
@@ -132,11 +114,12 @@ class FlightReader {
       tables.front().refuse("role", Errc::bad_input, "issue.aboard_no_pilot", std::string(wanted));
   }
 
+  static bool begins_as_number(const TomlNode& value) {
+    return value.kind != TomlKind::text || value.text.find_first_of("0123456789+-.") == 0;
+  }
   // Visibility always is one; a storm is far or near, or "none" and other words.
   static bool is_distance(std::string_view what, const TomlNode& value) {
-    if (what == "visibility") return true;
-    const bool begins_as_number = value.kind != TomlKind::text || value.text.find_first_of("0123456789+-.") == 0;
-    return what == "storm" && begins_as_number;
+    return what == "visibility" || (what == "storm" && begins_as_number(value));
   }
 
   void read_look(const Table& table) {
@@ -154,6 +137,11 @@ class FlightReader {
     } else if (is_distance(look.what, value->node())) {
       if (const auto si = value->quantity(Dimension::distance, {"issue.look_distance", "0m", "300km"})) {
         look.value = measure::distance(*si * metre);
+        look.words = value->node().text;
+      }
+    } else if (look.what == "cloud" && begins_as_number(value->node())) {
+      if (const auto si = value->quantity(Dimension::altitude, {"issue.look_height", "0m", "12000m"})) {
+        look.value = measure::height(*si * metre);
         look.words = value->node().text;
       }
     } else if (const auto words = value->words()) {

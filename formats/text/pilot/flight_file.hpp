@@ -20,7 +20,8 @@ struct FuelPlaces {
 };
 
 struct FlightFile {
-  std::string balloon;  // path of the balloon file, as written: relative to the flight file
+  std::string balloon;                    // path of the balloon file, as written: relative to the flight file
+  std::optional<std::string> pilot_file;  // path of the pilot's file, likewise
   sheet::Flight flight;
   std::vector<FuelPlaces> fuel_places;  // one for each of flight.fuel
   std::vector<Where> ladder_places;     // of `seen`, one for each of flight.ladders
@@ -39,13 +40,25 @@ struct FlightFile {
 ///           aboard.name; aboard.basis = "stated" (the default) or "weighed"; wind.name, what the source calls itself
 ///           (else it is called by its kind).
 /// Looks     what is one of visibility, cloud, fog, dew, frost, smoke, wind, storm, stock, wires, people. The value of
-///           visibility is a distance; of a storm a distance or words ("none"); of the others words.
+///           visibility is a distance; of a storm a distance or words ("none"); of cloud the height of its base above
+///           the field, or words ("none", "clear"); of the others words.
+/// Pilot     pilot_file names a file with [pilot] and [minimum] (pilot_file.hpp). [pilot] has certificate, review,
+///           landings, night_landings, medical_until, for_hire, training_given, flights (a list of [date, hours, take-offs,
+///           landings], with "other class" at the end where it was), training_flight, check, supervised, refresher,
+///           trained_volume, locator ("elt", "plb"); [minimum] has surface_wind, reserve, visibility, spread (in K) and
+///           cloud_base; [fitness], if it is there, has fit and time.
+/// Ground    field.ground is what lies below the flight: "congested", "elsewhere" or "sparse"; local_minimum_height is a
+///           local rule's and goes before the general one; over_water = true asks for a beacon where the rules do.
+///           aboard.height is held against the wall of the basket.
 /// Accepting [[accept]] with limit (a name of sheet::limit_names()), reason and time: it holds for a limit that is outside
 ///           and not set by law or by the flight manual.
 /// Ladders   `units` names the columns in any order: one height (m or ft, agl or amsl), "deg true from", a speed (kt,
 ///           m/s, mph, km/h), and maybe C or F. Magnetic directions are refused: they would need a variation that the
 ///           file does not hold. A cell "" or nan is not known; so is the wind of a row that has only one of direction
 ///           and speed (told as a warning), except that a speed of 0 needs no direction. Rows rise.
+/// Plan      hot = true: the envelope is hot from the flight before. [[place]] with name, at and maybe radius (100 m unless
+///           said): at most 50, within 300 km of the field, no two of one name. [landing] obstacle (to come in over) and
+///           room (of the field in mind, along the wind).
 /// Laws      nothing in the value was seen later than one minute after as_of, but for forecasts, which are dated by the
 ///           time they speak of.
 /// Errors    as for balloon files, "issue.moment_unreadable", "issue.moment_without_offset", and those of metar.hpp.

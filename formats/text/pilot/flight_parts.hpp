@@ -18,8 +18,6 @@ struct FlightParts {
 
   /// A thing cannot be seen in the future.
   void check_seen(const Table& table, std::string_view key, const Moment& seen) const;
-  /// Nor can a day that has not come.
-  void check_done(const Value& value, const Date& date) const;
   /// The place in the file of a place in a text. Escapes move it; it never leaves the text's lines.
   [[nodiscard]] Where place_in_text(const Value& value, const Where& inside) const;
 };
@@ -27,9 +25,12 @@ struct FlightParts {
 // Clocks are set by hand: what is seen up to this much after the file was put together is taken.
 inline constexpr Duration kClockSlack = minute;
 
+/// `at` = [latitude, longitude], which is needed. None after what is wrong with it was told.
+std::optional<Position> read_position(const Table& table);
+
 /// [[wind]], [[report]], [[forecast]], [[profile]], [[pibal]]: what is known of the air.
 void read_sources(const FlightParts& parts, const Table& root);
-/// [pilot], [minimum], [fitness]
+/// pilot_file, [pilot], [minimum], [fitness]
 void read_pilot(const FlightParts& parts, const Table& root);
 /// [[place]], [landing], hot: what is planned.
 void read_plan(const FlightParts& parts, const Table& root);

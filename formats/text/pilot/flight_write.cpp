@@ -94,6 +94,10 @@ void write_ladder(TomlLines& to, const wind::Ladder& ladder, const sheet::Flight
 
 // ---- the rest, in the order of the file
 
+std::string list_of(Position at) {
+  return "[" + toml_number(at.latitude().in(degree)) + ", " + toml_number(at.longitude().in(degree)) + "]";
+}
+
 void write_field(TomlLines& to, const sheet::Field& field) {
   to.table("field");
   to.words("name", field.name);
@@ -102,6 +106,10 @@ void write_field(TomlLines& to, const sheet::Field& field) {
   to.quantity("elevation", field.elevation.from_origin().in(metre), Dimension::altitude);
   if (field.qnh) to.quantity("qnh", field.qnh->in(pascal), Dimension::air_pressure);
   if (field.airspace) to.words("airspace", name_of(*field.airspace));
+  if (field.ground) to.words("ground", name_of(*field.ground));
+  if (field.local_minimum_height)
+    to.quantity("local_minimum_height", field.local_minimum_height->from_origin().in(metre), Dimension::altitude);
+  if (field.over_water) to.raw("over_water", "true");
 }
 
 void write_fuel(TomlLines& to, const sheet::FuelSeen& fuel) {
@@ -119,35 +127,88 @@ void write_person(TomlLines& to, const people::Person& person) {
   to.quantity("mass", person.mass.in(kilogram), Dimension::mass);
   if (person.basis != people::MassBasis::stated) to.words("basis", name_of(person.basis));
   if (person.bags) to.quantity("bags", person.bags->in(kilogram), Dimension::mass);
+  if (person.height) to.quantity("height", person.height->in(metre), Dimension::length);
 }
 
 void write_look(TomlLines& to, const sheet::Look& look) {
   to.one_of("look");
   to.words("what", look.what);
+  const auto dimension = [&] {
+    if (look.value->kind == MeasureKind::speed_wind) return Dimension::speed;
+    return look.value->kind == MeasureKind::height ? Dimension::altitude : Dimension::distance;
+  };
   if (!look.words.empty() || !look.value)
     to.words("value", look.words);
   else
-    to.quantity("value", look.value->si,
-                look.value->kind == MeasureKind::speed_wind ? Dimension::speed : Dimension::distance);
+    to.quantity("value", look.value->si, dimension());
   to.raw("time", iso8601(look.time));
 }
 
+std::string list_of(const std::vector<Date>& dates) {
+  std::string out;
+  for (const Date& date : dates) out += (out.empty() ? "" : ", ") + iso8601(date);
+  return "[" + out + "]";
+}
+
+std::string row_of(const people::LoggedFlight& flight) {
+  return "[" + iso8601(flight.date) + ", " + toml_number(flight.in_command.in(hour)) + ", " +
+         std::to_string(flight.take_offs) + ", " + std::to_string(flight.landings) +
+         (flight.in_class ? "]" : ", \"other class\"]");
+}
+
 void write_pilot(TomlLines& to, const people::Pilot& pilot) {
-  if (!pilot.certificate && !pilot.review && pilot.landings.empty()) return;
-  to.table("pilot");
-  if (pilot.certificate) to.words("certificate", *pilot.certificate);
-  if (pilot.review) to.raw("review", iso8601(*pilot.review));
-  if (pilot.landings.empty()) return;
-  std::string dates;
-  for (const Date& date : pilot.landings) dates += (dates.empty() ? "" : ", ") + iso8601(date);
-  to.raw("landings", "[" + dates + "]");
+  TomlLines table{to.taste()};
+  const auto date = [&](std::string_view key, const std::optional<Date>& day) {
+    if (day) table.raw(key, iso8601(*day));
+  };
+  const auto dates = [&](std::string_view key, const std::vector<Date>& days) {
+    if (!days.empty()) table.raw(key, list_of(days));
+  };
+  const auto truth = [&](std::string_view key, const std::optional<bool>& is_so) {
+    if (is_so) table.raw(key, *is_so ? "true" : "false");
+  };
+  if (pilot.certificate) table.words("certificate", *pilot.certificate);
+  date("review", pilot.review);
+  dates("landings", pilot.landings);
+  dates("night_landings", pilot.night_landings);
+  date("medical_until", pilot.medical_until);
+  truth("for_hire", pilot.for_hire);
+  truth("training_given", pilot.training_given);
+  std::string rows;
+  for (const people::LoggedFlight& flight : pilot.log.flights) rows += "  " + row_of(flight) + ",\n";
+  if (!rows.empty()) table.raw("flights", "[\n" + rows + "]");
+  date("training_flight", pilot.log.training_flight);
+  date("check", pilot.log.check);
+  dates("supervised", pilot.log.supervised);
+  date("refresher", pilot.log.refresher);
+  if (pilot.trained_volume) table.quantity("trained_volume", pilot.trained_volume->in(cubic_metre), Dimension::volume);
+  if (pilot.locator) table.words("locator", name_of(*pilot.locator));
+  to.table_if_any("pilot", table);
 }
 
 void write_minimum(TomlLines& to, const sheet::OwnMinimum& minimum) {
-  if (!minimum.surface_wind && !minimum.reserve) return;
-  to.table("minimum");
-  if (minimum.surface_wind) to.quantity("surface_wind", minimum.surface_wind->in(metre_per_second), Dimension::speed);
-  if (minimum.reserve) to.quantity("reserve", minimum.reserve->in(second), Dimension::duration);
+  TomlLines table{to.taste()};
+  if (minimum.surface_wind)
+    table.quantity("surface_wind", minimum.surface_wind->in(metre_per_second), Dimension::speed);
+  if (minimum.reserve) table.quantity("reserve", minimum.reserve->in(second), Dimension::duration);
+  if (minimum.visibility) table.quantity("visibility", minimum.visibility->in(metre), Dimension::distance);
+  if (minimum.spread) table.quantity("spread", minimum.spread->in(kelvin), Dimension::temperature_delta);
+  if (minimum.cloud_base) table.quantity("cloud_base", minimum.cloud_base->in(metre), Dimension::altitude);
+  to.table_if_any("minimum", table);
+}
+
+void write_place(TomlLines& to, const sheet::Place& place) {
+  to.one_of("place");
+  to.words("name", place.name);
+  to.raw("at", list_of(place.at));
+  if (place.radius != sheet::Place{}.radius) to.quantity("radius", place.radius.in(metre), Dimension::distance);
+}
+
+void write_landing(TomlLines& to, const sheet::LandingPlan& plan) {
+  TomlLines table{to.taste()};
+  if (plan.obstacle) table.quantity("obstacle", plan.obstacle->in(metre), Dimension::altitude);
+  if (plan.room) table.quantity("room", plan.room->in(metre), Dimension::distance);
+  to.table_if_any("landing", table);
 }
 
 void write_pasted(TomlLines& to, const Pasted& pasted) {
@@ -169,6 +230,8 @@ std::string write_flight(const FlightFile& file, const FlightWriting& how) {
   to.raw("time", iso8601(flight.time));
   to.quantity("planned", flight.planned.in(second), Dimension::duration);
   if (flight.rules) to.words("rules", name_of(*flight.rules));
+  if (file.pilot_file && !is_kept("pilot_file")) to.words("pilot_file", *file.pilot_file);
+  if (flight.hot && !is_kept("hot")) to.raw("hot", "true");
   for (const TomlMember& member : how.kept)
     if (!is_headed(member.value)) to.member(member);
   write_field(to, flight.field);
@@ -183,8 +246,16 @@ std::string write_flight(const FlightFile& file, const FlightWriting& how) {
   if (how.pasted.empty())
     for (const wind::SurfaceReport& report : flight.reports) write_pasted(to, {report.text});
   for (const sheet::Look& look : flight.looks) write_look(to, look);
+  if (!is_kept("place"))
+    for (const sheet::Place& place : flight.places) write_place(to, place);
+  if (!is_kept("landing")) write_landing(to, flight.landing);
   if (!is_kept("pilot")) write_pilot(to, flight.pilot);
   if (!is_kept("minimum")) write_minimum(to, flight.minimum);
+  if (flight.fitness && !is_kept("fitness")) {
+    to.table("fitness");
+    to.raw("fit", flight.fitness->fit ? "true" : "false");
+    to.raw("time", iso8601(flight.fitness->time));
+  }
   for (const sheet::AcceptedLimit& accepted : flight.accepted) {
     to.one_of("accept");
     to.words("limit", accepted.limit);

@@ -26,8 +26,7 @@ struct FlightWriting {
 
 /// The file of a flight, every quantity in the unit in which it is shortest (see toml_quantity), times in the offset of
 /// their moment (those of winds in that of the lift-off).
-/// Writes    balloon, as_of, time, planned, rules, field, fuel, highest, aboard, wind, report, look, pilot, minimum
-///           (surface wind and reserve) and accept. What else a Flight can hold goes in by `kept`.
+/// Writes    all that a Flight holds but forecasts, pibals and tripwires, which go in as text: by `pasted` and `kept`.
 /// Domain    a flight that parse_flight() could have given: quantities within its bounds, names not blank, times of
 ///           whole seconds. Winds below 0.01 m/s are written as calm, and a spread that a ladder states is left out.
 /// Laws      parse_flight(write_flight(f, any)).value is f: texts, times and counts exactly, quantities within 1e-12 of

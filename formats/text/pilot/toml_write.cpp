@@ -192,7 +192,11 @@ void TomlLines::one_of(std::string_view name) {
   if (!text_.empty()) text_ += '\n';
   text_ += "[[" + std::string(name) + "]]\n";
 }
-void TomlLines::comment(std::string_view text) { text_ += "# " + std::string(text) + "\n"; }
+void TomlLines::table_if_any(std::string_view name, const TomlLines& lines) {
+  if (lines.text_.empty()) return;
+  table(name);
+  text_ += lines.text_;
+}
 void TomlLines::raw(std::string_view key, std::string_view value) {
   text_ += key_text(key) + " = " + std::string(value) + "\n";
 }

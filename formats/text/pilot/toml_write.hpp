@@ -45,7 +45,8 @@ class TomlLines {
   /// A heading, with an empty line before it: "[field]", or "[[fuel]]" for one of a list.
   void table(std::string_view name);
   void one_of(std::string_view name);
-  void comment(std::string_view text);
+  /// `lines` under a heading; nothing where there are none.
+  void table_if_any(std::string_view name, const TomlLines& lines);
 
   /// `value` is TOML already.
   void raw(std::string_view key, std::string_view value);

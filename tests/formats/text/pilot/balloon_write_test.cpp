@@ -54,6 +54,12 @@ Balloon any_balloon(Random& random) {
   b.basket.mass = kg("1kg", "500kg");
   if (maybe()) b.basket.people = 1 + static_cast<int>(random.below(40));
   if (maybe()) b.basket.leads = any_words(random);
+  if (maybe()) b.basket.wall = typed_si(random, Dimension::length, {"m", "ft"}, "0.5m", "2m") * metre;
+  if (maybe()) b.hours = typed_si(random, Dimension::duration, {"h"}, "0h", "20000h") * second;
+  if (maybe()) b.registration = Date::of(2020, 1, 1)->plus_days(static_cast<int>(random.below(900)));
+  for (std::size_t i = random.below(3); i > 0; --i)
+    b.inspections.push_back({Date::of(2026, 1, 1)->plus_days(static_cast<int>(random.below(900))), maybe(),
+                             typed_si(random, Dimension::duration, {"h"}, "0h", "20000h") * second});
   b.burners.resize(1 + random.below(2));
   for (balloon::Burner& burner : b.burners) {
     burner.mass = kg("1kg", "150kg");
@@ -105,6 +111,15 @@ void expect_same_balloon(const Balloon& a, const Balloon& b) {
   expect_same(a.basket.mass, b.basket.mass, "basket");
   EXPECT_EQ(a.basket.people, b.basket.people);
   EXPECT_EQ(a.basket.leads, b.basket.leads);
+  expect_same(a.basket.wall, b.basket.wall, "wall");
+  expect_same(a.hours, b.hours, "hours");
+  EXPECT_EQ(a.registration, b.registration);
+  ASSERT_EQ(a.inspections.size(), b.inspections.size());
+  for (std::size_t i = 0; i < a.inspections.size(); ++i) {
+    EXPECT_EQ(a.inspections[i].done, b.inspections[i].done);
+    EXPECT_EQ(a.inspections[i].annual, b.inspections[i].annual);
+    expect_same(a.inspections[i].at, b.inspections[i].at, "inspection");
+  }
   ASSERT_EQ(a.burners.size(), b.burners.size());
   for (std::size_t i = 0; i < a.burners.size(); ++i) {
     expect_same(a.burners[i].mass, b.burners[i].mass, "burner");

@@ -88,6 +88,7 @@ FlightFile any_flight(Random& random) {
     if (maybe()) person.name = any_words(random);
     person.mass = typed_si(random, Dimension::mass, {"kg", "lb"}, "15kg", "250kg") * kilogram;
     if (maybe()) person.basis = people::MassBasis::weighed;
+    if (maybe()) person.height = typed_si(random, Dimension::length, {"m", "ft"}, "0.5m", "2.5m") * metre;
     if (maybe()) person.bags = typed_si(random, Dimension::mass, {"kg", "lb"}, "0kg", "100kg") * kilogram;
     f.aboard.push_back(person);
   }
@@ -103,6 +104,38 @@ FlightFile any_flight(Random& random) {
     }
     f.looks.push_back(look);
   }
+  if (maybe()) file.pilot_file = any_words(random);
+  if (maybe()) f.field.ground = Names<rules::Ground>::all[random.below(3)].first;
+  if (maybe())
+    f.field.local_minimum_height = agl(typed_si(random, Dimension::altitude, {"m", "ft"}, "0m", "3000m") * metre);
+  f.field.over_water = maybe();
+  f.hot = maybe();
+  for (std::size_t i = random.below(3); i > 0; --i) {
+    sheet::Place place{std::to_string(i) + any_words(random), f.field.at};
+    if (maybe()) place.radius = typed_si(random, Dimension::distance, {"m", "ft"}, "10m", "5km") * metre;
+    f.places.push_back(place);
+  }
+  if (maybe()) f.landing.obstacle = typed_si(random, Dimension::altitude, {"m", "ft"}, "0m", "300m") * metre;
+  if (maybe()) f.landing.room = typed_si(random, Dimension::distance, {"m", "ft"}, "10m", "20km") * metre;
+  if (maybe()) f.fitness = sheet::Fitness{maybe(), any_moment(random, offset)};
+  const auto day = [&] { return testing::any_date(random, *Date::of(2027, 5, 1)); };
+  if (maybe()) f.pilot.night_landings = {day(), day()};
+  if (maybe()) f.pilot.medical_until = Date::of(2028, 5, 1);
+  if (maybe()) f.pilot.for_hire = maybe();
+  if (maybe()) f.pilot.training_given = maybe();
+  for (std::size_t i = random.below(4); i > 0; --i)
+    f.pilot.log.flights.push_back({day(), typed_si(random, Dimension::duration, {"h"}, "0h", "24h") * second,
+                                   static_cast<int>(random.below(5)), static_cast<int>(random.below(5)), maybe()});
+  if (maybe()) f.pilot.log.training_flight = day();
+  if (maybe()) f.pilot.log.check = day();
+  if (maybe()) f.pilot.log.supervised = {day()};
+  if (maybe()) f.pilot.log.refresher = day();
+  if (maybe())
+    f.pilot.trained_volume = typed_si(random, Dimension::volume, {"m3", "ft3"}, "100m3", "20000m3") * cubic_metre;
+  if (maybe()) f.pilot.locator = maybe() ? people::Locator::elt : people::Locator::plb;
+  if (maybe()) f.minimum.visibility = typed_si(random, Dimension::distance, {"mi", "km"}, "0m", "50km") * metre;
+  if (maybe()) f.minimum.spread = typed_si(random, Dimension::temperature_delta, {"K"}, "0K", "20K") * kelvin;
+  if (maybe()) f.minimum.cloud_base = typed_si(random, Dimension::altitude, {"m", "ft"}, "0m", "6000m") * metre;
   if (maybe()) f.pilot.certificate = any_words(random);
   if (maybe()) f.pilot.review = testing::any_date(random, *Date::of(2027, 5, 1));
   for (std::size_t i = random.below(4); i > 0; --i)
@@ -160,6 +193,7 @@ void expect_same_flight(const FlightFile& x, const FlightFile& y) {
     expect_same(a.aboard[i].mass, b.aboard[i].mass, "mass");
     EXPECT_EQ(a.aboard[i].basis, b.aboard[i].basis);
     expect_same(a.aboard[i].bags, b.aboard[i].bags, "bags");
+    expect_same(a.aboard[i].height, b.aboard[i].height, "height");
   }
   ASSERT_EQ(a.ladders.size(), b.ladders.size());
   for (std::size_t i = 0; i < a.ladders.size(); ++i) expect_same_ladder(a.ladders[i], b.ladders[i]);
@@ -171,6 +205,46 @@ void expect_same_flight(const FlightFile& x, const FlightFile& y) {
     if (a.looks[i].value) expect_same(a.looks[i].value->si, b.looks[i].value->si, "look");
     EXPECT_EQ(a.looks[i].time, b.looks[i].time);
   }
+  EXPECT_EQ(x.pilot_file, y.pilot_file);
+  EXPECT_EQ(a.field.ground, b.field.ground);
+  expect_same(a.field.local_minimum_height, b.field.local_minimum_height, "local_minimum_height");
+  EXPECT_EQ(a.field.over_water, b.field.over_water);
+  EXPECT_EQ(a.hot, b.hot);
+  ASSERT_EQ(a.places.size(), b.places.size());
+  for (std::size_t i = 0; i < a.places.size(); ++i) {
+    EXPECT_EQ(a.places[i].name, b.places[i].name);
+    EXPECT_NEAR(a.places[i].at.latitude().in(degree), b.places[i].at.latitude().in(degree), 1.0e-9);
+    expect_same(a.places[i].radius, b.places[i].radius, "radius");
+  }
+  expect_same(a.landing.obstacle, b.landing.obstacle, "obstacle");
+  expect_same(a.landing.room, b.landing.room, "room");
+  ASSERT_EQ(a.fitness.has_value(), b.fitness.has_value());
+  if (a.fitness) {
+    EXPECT_EQ(a.fitness->fit, b.fitness->fit);
+    EXPECT_EQ(a.fitness->time, b.fitness->time);
+  }
+  EXPECT_EQ(a.pilot.night_landings, b.pilot.night_landings);
+  EXPECT_EQ(a.pilot.medical_until, b.pilot.medical_until);
+  EXPECT_EQ(a.pilot.for_hire, b.pilot.for_hire);
+  EXPECT_EQ(a.pilot.training_given, b.pilot.training_given);
+  ASSERT_EQ(a.pilot.log.flights.size(), b.pilot.log.flights.size());
+  for (std::size_t i = 0; i < a.pilot.log.flights.size(); ++i) {
+    const people::LoggedFlight &p = a.pilot.log.flights[i], &q = b.pilot.log.flights[i];
+    EXPECT_EQ(p.date, q.date);
+    expect_same(p.in_command, q.in_command, "in_command");
+    EXPECT_EQ(p.take_offs, q.take_offs);
+    EXPECT_EQ(p.landings, q.landings);
+    EXPECT_EQ(p.in_class, q.in_class);
+  }
+  EXPECT_EQ(a.pilot.log.training_flight, b.pilot.log.training_flight);
+  EXPECT_EQ(a.pilot.log.check, b.pilot.log.check);
+  EXPECT_EQ(a.pilot.log.supervised, b.pilot.log.supervised);
+  EXPECT_EQ(a.pilot.log.refresher, b.pilot.log.refresher);
+  expect_same(a.pilot.trained_volume, b.pilot.trained_volume, "trained_volume");
+  EXPECT_EQ(a.pilot.locator, b.pilot.locator);
+  expect_same(a.minimum.visibility, b.minimum.visibility, "visibility");
+  expect_same(a.minimum.spread, b.minimum.spread, "spread");
+  expect_same(a.minimum.cloud_base, b.minimum.cloud_base, "cloud_base");
   EXPECT_EQ(a.pilot.certificate, b.pilot.certificate);
   EXPECT_EQ(a.pilot.review, b.pilot.review);
   EXPECT_EQ(a.pilot.landings, b.pilot.landings);
