@@ -132,13 +132,15 @@ ANSWERS = [
 with tempfile.TemporaryDirectory() as folder:
     session = Session(known_balloon(folder))
     before = files_of(folder)
-    complained = None
+    complained, untouched = None, False
     for answer, complaint in ANSWERS:
-        asked = session.answer(answer)
+        asked = session.prompt()
+        untouched = files_of(folder) == before
+        session.type(answer)
         if complained:
             claim(f"a wrong answer is told: {complained}", " ! " in asked and complained in " ".join(asked.split()), asked)
         complained = complaint
-    claim("until the last answer no file is touched", files_of(folder) == before)
+    claim("until the last answer no file is touched", untouched)
     status, rest = session.close()
     claim("ask ends well", status == 0, session.seen)
     claim("at most twelve questions", max(numbers(session.seen)) <= 12, numbers(session.seen))
