@@ -25,6 +25,7 @@ struct Surroundings {
   std::FILE* out;
   std::FILE* err;
   bool colour = false;
+  std::FILE* in = stdin;  // answers to questions
 };
 
 class Call {
@@ -71,6 +72,8 @@ class Call {
   [[nodiscard]] std::optional<Moment> now() const { return now_; }
   [[nodiscard]] const desk::Files& files() const { return around_.files; }
   [[nodiscard]] const desk::Clock& clock() const { return around_.clock; }
+  [[nodiscard]] std::FILE* in() const { return around_.in; }
+  [[nodiscard]] std::FILE* err() const { return around_.err; }
 
   // --- the answer ---
   void print(const std::string& text) { std::fwrite(text.data(), 1, text.size(), around_.out); }

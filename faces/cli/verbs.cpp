@@ -5,6 +5,7 @@
 #include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
 #include "desk/reach_answer.hpp"
+#include "faces/cli/ask.hpp"
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
 #include "faces/cli/show.hpp"
@@ -258,6 +259,7 @@ std::vector<OptionSpec> sheet_options() {
 std::span<const VerbSpec> verbs() {
   static const std::vector<VerbSpec> all{
       {"sheet", "FLIGHT", sheet_options(), run_sheet},
+      {"ask", "[FOLDER]", {{"--balloon", ""}}, run_ask},
       {"reach", "FLIGHT", hop_options(), run_reach},
       {"lift",
        "[FLIGHT]",

@@ -277,7 +277,7 @@ claim("winds are told in the flight's own time", "pibal 04:40" in local, local)
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
-for verb in ("sheet", "reach", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
+for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
     text = pappus(verb, "--help")
     claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
     claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<help" not in text.out, text.out)
