@@ -5,6 +5,7 @@
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
 #include "faces/cli/show.hpp"
+#include "faces/paper/html.hpp"
 #include "formats/text/json/json_out.hpp"
 #include "formats/text/quantity/quantity_text.hpp"
 
@@ -153,7 +154,17 @@ int run_sheet(Call& call) {
   if (call.refused()) return call.tell_issues();
   const auto morning = opened(call);
   if (!morning) return call.tell_issues();
-  return call.tell(sheet::sheet(*morning), kShow);
+  const sheet::FlightSheet sheet = sheet::sheet(*morning);
+  if (const auto file = call.value("--html", [](std::string_view t) -> Result<std::string> { return std::string(t); })) {
+    const std::string page = paper::html(sheet, call.reader());
+    if (*file == "-") {
+      call.print(page);
+      return 0;
+    }
+    if (const auto written = call.files().write(*file, page, paper::kMarker); !written)
+      return call.fail_with(written.error());
+  }
+  return call.tell(sheet, kShow);
 }
 
 int run_schema(Call& call) {
@@ -178,7 +189,7 @@ int run_completion(Call& call) {
 
 std::span<const VerbSpec> verbs() {
   static const std::vector<VerbSpec> all{
-      {"sheet", "FLIGHT", {}, run_sheet},
+      {"sheet", "FLIGHT", {{"--html", "sheet.html"}}, run_sheet},
       {"lift",
        "[FLIGHT]",
        {{"--volume", "77000ft3"},

@@ -7,6 +7,9 @@
 #include <memory>
 #include <string>
 
+#include <fcntl.h>
+#include <unistd.h>
+
 namespace pappus::ports {
 namespace {
 
@@ -56,6 +59,38 @@ Result<std::string> DiskFiles::read(const std::string& path) const {
 std::string DiskFiles::beside(const std::string& file, const std::string& relative) const {
   if (file == "-") return relative;
   return (std::filesystem::path{file}.parent_path() / relative).lexically_normal().string();
+}
+
+Result<void> DiskFiles::write(const std::string& path, std::string_view text, std::string_view ours) const {
+  namespace fs = std::filesystem;
+  std::error_code ignored;
+  const auto unwritable = [&] { return failed(Errc::machine_failed, "issue.file_unwritable", path); };
+  if (fs::is_directory(path, ignored)) return failed(Errc::bad_input, "issue.file_is_folder", path);
+  if (fs::exists(path, ignored)) {
+    // A device or a pipe has no beginning to look at.
+    if (!fs::is_regular_file(path, ignored)) return unwritable();
+    const auto there = read(path);
+    if (!there && there.error().code == Errc::machine_failed) return unwritable();
+    if (!there || (!there->empty() && there->rfind(ours, 0) != 0))
+      return failed(Errc::conflict, "issue.file_not_ours", path);
+  }
+  // A link stays one: what it points to is written.
+  const std::string target =
+      fs::is_symlink(path, ignored) ? fs::weakly_canonical(path, ignored).string() : path;
+  const std::string beside_it = target + "." + std::to_string(::getpid()) + ".part";
+  const int file = ::open(beside_it.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+  if (file < 0) return unwritable();
+  bool whole = true;
+  while (whole && !text.empty()) {
+    const ssize_t n = ::write(file, text.data(), text.size());
+    if (n < 0 && errno == EINTR) continue;
+    whole = n > 0;
+    if (whole) text.remove_prefix(static_cast<std::size_t>(n));
+  }
+  if (::close(file) != 0) whole = false;
+  if (whole && ::rename(beside_it.c_str(), target.c_str()) == 0) return {};
+  ::unlink(beside_it.c_str());
+  return unwritable();
 }
 
 }  // namespace pappus::ports
