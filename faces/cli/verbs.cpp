@@ -155,7 +155,8 @@ int run_sheet(Call& call) {
   const auto morning = opened(call);
   if (!morning) return call.tell_issues();
   const sheet::FlightSheet sheet = sheet::sheet(*morning);
-  if (const auto file = call.value("--html", [](std::string_view t) -> Result<std::string> { return std::string(t); })) {
+  if (const auto file =
+          call.value("--html", [](std::string_view t) -> Result<std::string> { return std::string(t); })) {
     const std::string page = paper::html(sheet, call.reader());
     if (*file == "-") {
       call.print(page);

@@ -24,9 +24,7 @@ double compass_step(double x) {
   return 180.0;
 }
 
-bool is_bearing(MeasureKind kind) {
-  return kind == MeasureKind::bearing_true || kind == MeasureKind::bearing_magnetic;
-}
+bool is_bearing(MeasureKind kind) { return kind == MeasureKind::bearing_true || kind == MeasureKind::bearing_magnetic; }
 
 // "20.0" beside "30.0" says no more than 20 beside 30.
 void drop_empty_tenths(std::vector<Axis::Tick>& ticks) {
@@ -183,13 +181,19 @@ void draw_flat(Markup& to, const Axis& axis, Box plot, std::string_view name) {
 
 void draw_unknown(Markup& to, Box box, std::string_view word) {
   stroke(to, hatched(box, 6.0), "hatch");
-  to.empty("rect", {{"x", px(box.left)}, {"y", px(box.top)}, {"width", px(box.width())}, {"height", px(box.height())},
+  to.empty("rect", {{"x", px(box.left)},
+                    {"y", px(box.top)},
+                    {"width", px(box.width())},
+                    {"height", px(box.height())},
                     {"class", "unknown"}});
   if (box.height() < 14.0) return;
   const double width = text_width(word, kLetter) + 8.0;
   const Spot middle{(box.left + box.right) / 2.0, (box.top + box.bottom) / 2.0};
-  to.empty("rect", {{"x", px(middle.x - width / 2.0)}, {"y", px(middle.y - 8.0)}, {"width", px(width)},
-                    {"height", "16"}, {"class", "under"}});
+  to.empty("rect", {{"x", px(middle.x - width / 2.0)},
+                    {"y", px(middle.y - 8.0)},
+                    {"width", px(width)},
+                    {"height", "16"},
+                    {"class", "under"}});
   label(to, {middle.x, middle.y + 3.5}, word, Anchor::middle, "lb");
 }
 

@@ -30,6 +30,8 @@ class Path {
  public:
   Path& move(Spot to);
   Path& line(Spot to);
+  /// The next corner: a move where it is the first one.
+  Path& to(Spot to) { return empty() ? move(to) : line(to); }
   Path& close();
   [[nodiscard]] bool empty() const { return d_.empty(); }
   [[nodiscard]] const std::string& d() const { return d_; }

@@ -26,9 +26,9 @@ std::string html(const sheet::FlightSheet& sheet, const words::Reader& reader) {
       to.empty("meta", {{"name", "referrer"}, {"content", "no-referrer"}});
       to.empty("meta", {{"name", "format-detection"}, {"content", "telephone=no, date=no, address=no"}});
       to.empty("meta", {{"name", "color-scheme"}, {"content", "light dark"}});
-      to.leaf("title", page.said(say("paper.document", {{"balloon", sheet.balloon},
-                                                        {"field", sheet.field},
-                                                        {"date", sheet.time.date()}})));
+      to.leaf("title",
+              page.said(say("paper.document",
+                            {{"balloon", sheet.balloon}, {"field", sheet.field}, {"date", sheet.time.date()}})));
       const auto style = to.element("style");
       to.verbatim(style_sheet());
     }

@@ -21,13 +21,11 @@ struct Range {
 
 double kelvins(Temperature t) { return t.from_origin().in(kelvin); }
 
-Path along(const std::vector<sheet::LiftCurveLine>& curve, const std::function<Spot(const sheet::LiftCurveLine&)>& spot) {
+Path along(const std::vector<sheet::LiftCurveLine>& curve,
+           const std::function<Spot(const sheet::LiftCurveLine&)>& spot) {
   Path out;
   for (const sheet::LiftCurveLine& line : curve) {
-    if (out.empty())
-      out.move(spot(line));
-    else
-      out.line(spot(line));
+    out.to(spot(line));
   }
   return out;
 }
@@ -50,25 +48,23 @@ void draw_lift(Page& page, const sheet::LiftSection& lift) {
   const double margin = std::max(10.0, 0.08 * (mass.high - mass.low));
   const words::Reader& reader = page.reader;
   const Axis up{MeasureKind::height, 0.0, highest, kMass.bottom, kMass.top, 9, reader};
-  const Axis flat{MeasureKind::mass, std::max(0.0, mass.low - margin), mass.high + margin, kMass.left, kMass.right, 5,
-                  reader};
+  const Axis flat{
+      MeasureKind::mass, std::max(0.0, mass.low - margin), mass.high + margin, kMass.left, kMass.right, 5, reader};
   const Axis warm{MeasureKind::temperature, heat.low, heat.high, kHeat.left, kHeat.right, 5, reader};
 
   const auto age = std::find_if(page.sheet.limits.begin(), page.sheet.limits.end(),
                                 [](const sheet::Limit& l) { return l.name == "crown_temperature"; });
-  const std::optional<Measure> oldest = age != page.sheet.limits.end() && age->age
-                                            ? std::optional{measure::of(*age->age)}
-                                            : std::nullopt;
+  const std::optional<Measure> oldest =
+      age != page.sheet.limits.end() && age->age ? std::optional{measure::of(*age->age)} : std::nullopt;
   std::string caption = page.said(say("paper.lift_caption", {{"age", page.said(oldest)}}));
   if (lift.temperature_aloft_assumed) caption += " " + page.word("paper.lift_assumed");
-  const std::string description = page.said(say("paper.lift_description",
-                                                {{"height", measure::of(lift.worst_height)},
-                                                 {"lift", limited ? page.said(measure::of(lift.gross_lift))
-                                                                  : page.not_known()},
-                                                 {"load", measure::of(lift.carried)},
-                                                 {"crown", measure::of(lift.crown_temperature_expected)},
-                                                 {"limit", page.said(lift.crown_temperature_limit)},
-                                                 {"air", measure::of(lift.ambient_there)}}));
+  const std::string description = page.said(
+      say("paper.lift_description", {{"height", measure::of(lift.worst_height)},
+                                     {"lift", limited ? page.said(measure::of(lift.gross_lift)) : page.not_known()},
+                                     {"load", measure::of(lift.carried)},
+                                     {"crown", measure::of(lift.crown_temperature_expected)},
+                                     {"limit", page.said(lift.crown_temperature_limit)},
+                                     {"air", measure::of(lift.ambient_there)}}));
   figure(page,
          {.id = "lift-by-height",
           .title = page.word("paper.lift_title"),
@@ -97,7 +93,10 @@ void draw_lift(Page& page, const sheet::LiftSection& lift) {
                          left_half ? Anchor::start : Anchor::end);
            if (limited) {
              stroke(to,
-                    along(lift.curve, [&](const auto& line) { return Spot{flat.at(line.gross_lift.in(kilogram)), y(line)}; }),
+                    along(lift.curve,
+                          [&](const auto& line) {
+                            return Spot{flat.at(line.gross_lift.in(kilogram)), y(line)};
+                          }),
                     "s-blue");
              const Spot worst{flat.at(lift.gross_lift.in(kilogram)), worst_y};
              dot(to, worst, 4.5, "ringed");
@@ -110,10 +109,17 @@ void draw_lift(Page& page, const sheet::LiftSection& lift) {
            label_if_free(to, labels, {kMass.left + 3.0, worst_y - 4.0},
                          page.word("paper.worst_short") + " " + page.said(measure::of(lift.worst_height)));
 
-           stroke(to, along(lift.curve, [&](const auto& line) { return Spot{warm.at(kelvins(line.ambient)), y(line)}; }),
+           stroke(to,
+                  along(lift.curve,
+                        [&](const auto& line) {
+                          return Spot{warm.at(kelvins(line.ambient)), y(line)};
+                        }),
                   "s-quiet");
            stroke(to,
-                  along(lift.curve, [&](const auto& line) { return Spot{warm.at(kelvins(line.crown_expected)), y(line)}; }),
+                  along(lift.curve,
+                        [&](const auto& line) {
+                          return Spot{warm.at(kelvins(line.crown_expected)), y(line)};
+                        }),
                   "s-warm");
            const double air_x = warm.at(kelvins(lift.ambient_there));
            const double crown_x = warm.at(kelvins(lift.crown_temperature_expected));

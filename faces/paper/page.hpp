@@ -31,7 +31,9 @@ class Page {
   [[nodiscard]] std::string said(const std::optional<T>& value) const {
     return value ? said(measure::of(*value)) : not_known();
   }
-  [[nodiscard]] std::string said(const std::optional<Measure>& value) const { return value ? said(*value) : not_known(); }
+  [[nodiscard]] std::string said(const std::optional<Measure>& value) const {
+    return value ? said(*value) : not_known();
+  }
   [[nodiscard]] std::string said(const std::optional<Moment>& m) const {
     return m ? words::clock(m->at, reader) : not_known();
   }
@@ -95,9 +97,10 @@ void figure(Page& page, const FigureHead& head, Draw draw) {
   const std::string title_id = std::string(head.id) + "-title", text_id = std::string(head.id) + "-text";
   const auto all = page.to.element("figure", {{"id", head.id}});
   {
-    const auto drawing = page.to.element(
-        "svg", {{"viewBox", "0 0 " + px(head.width) + " " + px(head.height)}, {"role", "img"},
-                {"aria-labelledby", title_id}, {"aria-describedby", text_id}});
+    const auto drawing = page.to.element("svg", {{"viewBox", "0 0 " + px(head.width) + " " + px(head.height)},
+                                                 {"role", "img"},
+                                                 {"aria-labelledby", title_id},
+                                                 {"aria-describedby", text_id}});
     page.to.leaf("title", {{"id", title_id}}, head.title);
     page.to.leaf("desc", {{"id", text_id}}, head.description);
     draw();

@@ -42,10 +42,11 @@ void show_places(Page& page, const sheet::ReachSection& reach) {
     }
     const bool timed = place.earliest && place.latest;
     const std::string plan = plan_of(page, place);
-    page.cell(timed ? page.said(say("paper.from_to", {{"earliest", measure::of(*place.earliest)},
-                                                      {"latest", measure::of(*place.latest)}}))
-                    : page.not_known(),
-              plan.empty() ? "" : page.said(say("paper.plan", {{"holds", plan}, {"time", page.said(place.plan_time)}})));
+    page.cell(
+        timed ? page.said(say("paper.from_to",
+                              {{"earliest", measure::of(*place.earliest)}, {"latest", measure::of(*place.latest)}}))
+              : page.not_known(),
+        plan.empty() ? "" : page.said(say("paper.plan", {{"holds", plan}, {"time", page.said(place.plan_time)}})));
   }
 }
 

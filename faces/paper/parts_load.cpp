@@ -46,7 +46,8 @@ void show_lift(Page& page) {
     page.entry(page.word("show.crown_expected"), page.said(measure::of(lift.crown_temperature_expected)));
     page.entry(page.word("show.crown_limit"), page.said(lift.crown_temperature_limit));
     const bool limited = lift.crown_temperature_limit.has_value();
-    page.entry(page.word("show.gross_lift_there"), limited ? page.said(measure::of(lift.gross_lift)) : page.not_known());
+    page.entry(page.word("show.gross_lift_there"),
+               limited ? page.said(measure::of(lift.gross_lift)) : page.not_known());
     page.entry(page.word("show.carried"), page.said(measure::of(lift.carried)));
     page.entry(page.word("show.margin"), limited ? page.said(measure::of(lift.margin)) : page.not_known());
   }
@@ -90,10 +91,10 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
     }
   }
   for (const sheet::SideLine& side : fuel.sides)
-    page.sentence(say("show.side", {{"group", side.group},
-                                    {"left", measure::of(side.left)},
-                                    {"reserve", measure::of(side.reserve)}}),
-                  "answer");
+    page.sentence(
+        say("show.side",
+            {{"group", side.group}, {"left", measure::of(side.left)}, {"reserve", measure::of(side.reserve)}}),
+        "answer");
 }
 
 }  // namespace

@@ -65,9 +65,9 @@ void show_air(Page& page) {
 void show_pibals(Page& page) {
   Markup& to = page.to;
   for (const sheet::PibalSection& pibal : page.sheet.pibals) {
-    to.leaf("h3", page.said(say("paper.pibal", {{"name", pibal.name},
-                                                {"time", pibal.time},
-                                                {"rise", measure::vertical(pibal.rise_rate)}})));
+    to.leaf("h3",
+            page.said(say("paper.pibal",
+                          {{"name", pibal.name}, {"time", pibal.time}, {"rise", measure::vertical(pibal.rise_rate)}})));
     {
       const auto wide = to.element("div", {{"class", "wide"}});
       const auto table = to.element("table");
@@ -75,8 +75,8 @@ void show_pibals(Page& page) {
       const auto body = to.element("tbody");
       for (auto layer = pibal.layers.rbegin(); layer != pibal.layers.rend(); ++layer) {
         const auto row = to.element("tr");
-        page.row_head(page.said(
-            say("paper.layer", {{"bottom", measure::of(layer->bottom)}, {"top", measure::of(layer->top)}})));
+        page.row_head(
+            page.said(say("paper.layer", {{"bottom", measure::of(layer->bottom)}, {"top", measure::of(layer->top)}})));
         page.cell(layer->from ? page.said(measure::of(*layer->from)) : page.word("word.calm"));
         page.cell(page.said(measure::wind(layer->speed)),
                   page.said(say("paper.spread", {{"spread", measure::wind(layer->spread)}})));

@@ -16,7 +16,7 @@ struct Ground {
 };
 
 Ground at(TrueBearing bearing, Length distance) {
-  return {distance.in(metre) * sin(bearing.from_north()), distance.in(metre) * cos(bearing.from_north())};
+  return {distance.in(metre)*sin(bearing.from_north()), distance.in(metre)*cos(bearing.from_north())};
 }
 
 // From metres over the ground to the drawing: as large as fits, the middle of what is shown in its middle.
@@ -45,7 +45,8 @@ Map map_of(const sheet::ReachSection& reach) {
   const double across = std::max({extent.east - extent.west, extent.north - extent.south, 1000.0});
   // A place much farther than the ground reached would make it a speck: it is shown at the edge instead.
   for (const sheet::PlaceLine& place : reach.places)
-    if (place.distance.in(metre) < 1.3 * across) extent.take(place.bearing ? at(*place.bearing, place.distance) : Ground{});
+    if (place.distance.in(metre) < 1.3 * across)
+      extent.take(place.bearing ? at(*place.bearing, place.distance) : Ground{});
   const double side = std::max({extent.east - extent.west, extent.north - extent.south, 1000.0});
   return {(kSide - 2.0 * kEdge) / side, (extent.west + extent.east) / 2.0, (extent.south + extent.north) / 2.0};
 }
@@ -54,10 +55,7 @@ Path outline_of(const sheet::CeilingLine& ceiling, const Map& map) {
   Path out;
   for (const sheet::GroundPoint& p : ceiling.outline) {
     const Spot s = map.at({p.east.in(metre), p.north.in(metre)});
-    if (out.empty())
-      out.move(s);
-    else
-      out.line(s);
+    out.to(s);
   }
   if (!out.empty()) out.close();
   return out;
@@ -70,7 +68,8 @@ void draw_sun(Page& page, Labels& labels, Spot field) {
   const auto away = [&](Angle a, double r) { return Spot{field.x + r * sin(a), field.y - r * cos(a)}; };
   // Far enough to leave the drawing, which cuts it.
   const double r = 2.0 * kSide;
-  stroke(page.to, Path{}.move(field).line(away(azimuth - kSunHalf, r)).line(away(azimuth + kSunHalf, r)).close(), "sun");
+  stroke(page.to, Path{}.move(field).line(away(azimuth - kSunHalf, r)).line(away(azimuth + kSunHalf, r)).close(),
+         "sun");
   // The glyph stands where the sun's line meets the drawing's edge.
   double out = 0.0;
   const Box inner{16.0, 16.0, kSide - 16.0, kSide - 16.0};
@@ -91,12 +90,17 @@ void draw_place(Markup& to, Spot s, steer::Reachable reachable) {
   switch (reachable) {
     case steer::Reachable::yes: dot(to, s, 5.0, "place-yes"); return;
     case steer::Reachable::no:
-      stroke(to, Path{}.move({s.x - 4.5, s.y - 4.5}).line({s.x + 4.5, s.y + 4.5}).move({s.x - 4.5, s.y + 4.5}).line(
-                     {s.x + 4.5, s.y - 4.5}),
+      stroke(to,
+             Path{}
+                 .move({s.x - 4.5, s.y - 4.5})
+                 .line({s.x + 4.5, s.y + 4.5})
+                 .move({s.x - 4.5, s.y + 4.5})
+                 .line({s.x + 4.5, s.y - 4.5}),
              "place-no");
       return;
     case steer::Reachable::not_known:
-      stroke(to, Path{}.move({s.x, s.y - 6.0}).line({s.x + 6.0, s.y}).line({s.x, s.y + 6.0}).line({s.x - 6.0, s.y}).close(),
+      stroke(to,
+             Path{}.move({s.x, s.y - 6.0}).line({s.x + 6.0, s.y}).line({s.x, s.y + 6.0}).line({s.x - 6.0, s.y}).close(),
              "place-unknown");
       return;
   }
@@ -130,74 +134,84 @@ void draw_reach(Page& page, const sheet::ReachSection& reach) {
   for (const sheet::CeilingLine& ceiling : reach.ceilings)
     for (const sheet::GroundPoint& p : ceiling.outline)
       farthest_m = std::max(farthest_m, math::hypot(p.east.in(metre), p.north.in(metre)));
-  figure(page,
-         {.id = "ground-in-reach",
-          .title = page.word("paper.reach_title"),
-          .description = page.said(say("paper.reach_description", {{"time", measure::of(reach.flight_time)},
-                                                                   {"highest", measure::of(reach.highest)},
-                                                                   {"farthest", measure::distance(farthest_m * metre)}})),
-          .caption = page.said(say("paper.reach_caption", {{"time", measure::of(reach.flight_time)},
-                                                           {"highest", measure::of(reach.highest)},
-                                                           {"sources", page.wind_sources()}})),
-          .width = kSide,
-          .height = kSide},
-         [&] {
-           Markup& to = page.to;
-           Labels labels{{2.0, 2.0, kSide - 2.0, kSide - 2.0}};
-           draw_sun(page, labels, field);
-           {
-             // One opacity over all of them: the ground reached in any way.
-             const auto all = to.element("g", {{"class", "union"}});
-             for (const sheet::CeilingLine& ceiling : reach.ceilings)
-               if (ceiling.outline.size() > 2) to.empty("path", {{"d", outline_of(ceiling, map).d()}});
-           }
-           for (const sheet::CeilingLine& ceiling : reach.ceilings) stroke(to, outline_of(ceiling, map), "ceiling");
-           labels.block({field.x - 6.0, field.y - 6.0, field.x + 6.0, field.y + 6.0});
-           int number = 0;
-           struct Placed {
-             const sheet::PlaceLine* place;
-             Spot spot;
-             std::string label;
-           };
-           std::vector<Placed> placed;
-           for (const sheet::PlaceLine& place : reach.places) {
-             const Ground g = place.bearing ? at(*place.bearing, place.distance) : Ground{};
-             Spot s = map.at(g);
-             s.x = std::clamp(s.x, 9.0, kSide - 9.0);
-             s.y = std::clamp(s.y, 9.0, kSide - 9.0);
-             labels.block({s.x - 7.0, s.y - 7.0, s.x + 7.0, s.y + 7.0});
-             placed.push_back({&place, s, std::to_string(++number) + " " + shortened(place.name, kNameLetters)});
-           }
-           for (const Placed& p : placed) {
-             draw_place(to, p.spot, p.place->reachable);
-             const bool right = p.spot.x < kSide * 0.6;
-             const Anchor anchor = right ? Anchor::start : Anchor::end;
-             const double x = right ? p.spot.x + 9.0 : p.spot.x - 9.0;
-             for (const double dy : {3.5, -7.0, 15.0, -18.0, 26.0})
-               if (label_if_free(to, labels, {x, p.spot.y + dy}, p.label, anchor, "lbw")) break;
-           }
-           draw_drift(page, labels);
-           for (const Ring& ring : rings(MeasureKind::distance, farthest_m, 4, page.reader)) {
-             const double r = ring.si * map.scale;
-             dot(to, field, r, "ring");
-             // The label stands on the ring where there is room: east first, then round the compass.
-             for (const double bearing : {90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0}) {
-               const Angle a = bearing * degree;
-               if (label_if_free(to, labels, {field.x + r * sin(a), field.y - r * cos(a) + 3.0}, ring.label,
-                                 Anchor::middle, "tk"))
-                 break;
-             }
-           }
-           for (const sheet::FarLine& far : reach.far) dot(to, map.at(at(far.bearing, far.distance)), 2.0, "f-blue");
-           stroke(to, Path{}.move({field.x - 6.0, field.y}).line({field.x + 6.0, field.y}).move({field.x, field.y - 6.0}).line(
-                          {field.x, field.y + 6.0}),
-                  "s-ink");
-           label_if_free(to, labels, {field.x, field.y + 16.0}, page.word("paper.field_short"), Anchor::middle);
-           stroke(to, Path{}.move({kSide - 14.0, 34.0}).line({kSide - 14.0, 14.0}).move({kSide - 18.0, 20.0}).line(
-                          {kSide - 14.0, 13.0}).line({kSide - 10.0, 20.0}),
-                  "s-ink");
-           label(to, {kSide - 14.0, 46.0}, page.word("paper.north"), Anchor::middle, "lbw");
-         });
+  figure(
+      page,
+      {.id = "ground-in-reach",
+       .title = page.word("paper.reach_title"),
+       .description = page.said(say("paper.reach_description", {{"time", measure::of(reach.flight_time)},
+                                                                {"highest", measure::of(reach.highest)},
+                                                                {"farthest", measure::distance(farthest_m * metre)}})),
+       .caption = page.said(say("paper.reach_caption", {{"time", measure::of(reach.flight_time)},
+                                                        {"highest", measure::of(reach.highest)},
+                                                        {"sources", page.wind_sources()}})),
+       .width = kSide,
+       .height = kSide},
+      [&] {
+        Markup& to = page.to;
+        Labels labels{{2.0, 2.0, kSide - 2.0, kSide - 2.0}};
+        draw_sun(page, labels, field);
+        {
+          // One opacity over all of them: the ground reached in any way.
+          const auto all = to.element("g", {{"class", "union"}});
+          for (const sheet::CeilingLine& ceiling : reach.ceilings)
+            if (ceiling.outline.size() > 2) to.empty("path", {{"d", outline_of(ceiling, map).d()}});
+        }
+        for (const sheet::CeilingLine& ceiling : reach.ceilings) stroke(to, outline_of(ceiling, map), "ceiling");
+        labels.block({field.x - 6.0, field.y - 6.0, field.x + 6.0, field.y + 6.0});
+        int number = 0;
+        struct Placed {
+          const sheet::PlaceLine* place;
+          Spot spot;
+          std::string label;
+        };
+        std::vector<Placed> placed;
+        for (const sheet::PlaceLine& place : reach.places) {
+          const Ground g = place.bearing ? at(*place.bearing, place.distance) : Ground{};
+          Spot s = map.at(g);
+          s.x = std::clamp(s.x, 9.0, kSide - 9.0);
+          s.y = std::clamp(s.y, 9.0, kSide - 9.0);
+          labels.block({s.x - 7.0, s.y - 7.0, s.x + 7.0, s.y + 7.0});
+          placed.push_back({&place, s, std::to_string(++number) + " " + shortened(place.name, kNameLetters)});
+        }
+        for (const Placed& p : placed) {
+          draw_place(to, p.spot, p.place->reachable);
+          const bool right = p.spot.x < kSide * 0.6;
+          const Anchor anchor = right ? Anchor::start : Anchor::end;
+          const double x = right ? p.spot.x + 9.0 : p.spot.x - 9.0;
+          for (const double dy : {3.5, -7.0, 15.0, -18.0, 26.0})
+            if (label_if_free(to, labels, {x, p.spot.y + dy}, p.label, anchor, "lbw")) break;
+        }
+        draw_drift(page, labels);
+        for (const Ring& ring : rings(MeasureKind::distance, farthest_m, 4, page.reader)) {
+          const double r = ring.si * map.scale;
+          dot(to, field, r, "ring");
+          // The label stands on the ring where there is room: east first, then round the compass.
+          for (const double bearing : {90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0}) {
+            const Angle a = bearing * degree;
+            if (label_if_free(to, labels, {field.x + r * sin(a), field.y - r * cos(a) + 3.0}, ring.label,
+                              Anchor::middle, "tk"))
+              break;
+          }
+        }
+        for (const sheet::FarLine& far : reach.far) dot(to, map.at(at(far.bearing, far.distance)), 2.0, "f-blue");
+        stroke(to,
+               Path{}
+                   .move({field.x - 6.0, field.y})
+                   .line({field.x + 6.0, field.y})
+                   .move({field.x, field.y - 6.0})
+                   .line({field.x, field.y + 6.0}),
+               "s-ink");
+        label_if_free(to, labels, {field.x, field.y + 16.0}, page.word("paper.field_short"), Anchor::middle);
+        stroke(to,
+               Path{}
+                   .move({kSide - 14.0, 34.0})
+                   .line({kSide - 14.0, 14.0})
+                   .move({kSide - 18.0, 20.0})
+                   .line({kSide - 14.0, 13.0})
+                   .line({kSide - 10.0, 20.0}),
+               "s-ink");
+        label(to, {kSide - 14.0, 46.0}, page.word("paper.north"), Anchor::middle, "lbw");
+      });
 }
 
 }  // namespace pappus::paper

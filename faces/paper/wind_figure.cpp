@@ -21,8 +21,12 @@ struct Drawn {
 };
 
 Drawn at_level(const sheet::WindLine& level) {
-  Drawn d{level.height.from_origin().in(metre), level.speed.in(metre_per_second), level.spread.in(metre_per_second),
-          std::nullopt, 0.0, 0.0};
+  Drawn d{level.height.from_origin().in(metre),
+          level.speed.in(metre_per_second),
+          level.spread.in(metre_per_second),
+          std::nullopt,
+          0.0,
+          0.0};
   if (level.from) {
     const Angle toward = level.from->reversed().from_north();
     d.from_deg = level.from->from_north().in(degree);
@@ -36,11 +40,14 @@ Drawn at_level(const sheet::WindLine& level) {
 using Run = std::vector<Drawn>;
 
 Drawn between(const Drawn& a, const Drawn& b, double part) {
-  Drawn d{a.height_m + part * (b.height_m - a.height_m), 0.0, 0.0, std::nullopt,
-          a.east_m_s + part * (b.east_m_s - a.east_m_s), a.north_m_s + part * (b.north_m_s - a.north_m_s)};
+  Drawn d{a.height_m + part * (b.height_m - a.height_m),
+          0.0,
+          0.0,
+          std::nullopt,
+          a.east_m_s + part * (b.east_m_s - a.east_m_s),
+          a.north_m_s + part * (b.north_m_s - a.north_m_s)};
   d.speed_m_s = math::hypot(d.east_m_s, d.north_m_s);
-  if (d.speed_m_s > 0.01)
-    d.from_deg = math::atan2(-d.east_m_s, -d.north_m_s) * 180.0 / pi;
+  if (d.speed_m_s > 0.01) d.from_deg = math::atan2(-d.east_m_s, -d.north_m_s) * 180.0 / pi;
   return d;
 }
 
@@ -71,6 +78,35 @@ void draw_arrow(Markup& to, Spot at, TrueBearing from) {
              .line(head)
              .line({head.x - 5.0 * x - 3.0 * y, head.y - 5.0 * y + 3.0 * x}),
          "s-ink");
+}
+
+// Speed and direction along a run. At a calm level the wind has no direction, and its line is broken.
+void draw_run(Markup& to, const Run& run, const Axis& up, const Axis& speed, const Axis& from) {
+  Path speeds, directions;
+  bool drawing = false;
+  double before_deg = 0.0;
+  for (std::size_t i = 0; i < run.size(); ++i) {
+    const int steps = i + 1 < run.size() ? kSteps : 1;
+    for (int k = 0; k < steps; ++k) {
+      const Drawn d = k == 0 ? run[i] : between(run[i], run[i + 1], static_cast<double>(k) / kSteps);
+      const double y = up.at(d.height_m);
+      speeds.to({speed.at(d.speed_m_s), y});
+      if (!d.from_deg) {
+        drawing = false;
+        continue;
+      }
+      const double turned =
+          drawing ? before_deg + short_way((*d.from_deg - before_deg) * degree).in(degree) : *d.from_deg;
+      if (drawing)
+        directions.line({from.at(turned), y});
+      else
+        directions.move({from.at(turned), y});
+      drawing = true;
+      before_deg = turned;
+    }
+  }
+  stroke(to, speeds, "s-blue");
+  stroke(to, directions, "s-warm");
 }
 
 }  // namespace
@@ -121,10 +157,11 @@ void draw_winds(Page& page) {
 
   std::string listed;
   for (const sheet::WindLine* level : levels)
-    listed += " " + page.said(say("paper.wind_level", {{"height", measure::of(level->height)},
-                                                       {"from", level->from ? page.said(measure::of(*level->from))
-                                                                            : page.word("word.calm")},
-                                                       {"speed", measure::wind(level->speed)}}));
+    listed +=
+        " " + page.said(say("paper.wind_level",
+                            {{"height", measure::of(level->height)},
+                             {"from", level->from ? page.said(measure::of(*level->from)) : page.word("word.calm")},
+                             {"speed", measure::wind(level->speed)}}));
   std::string caption = page.said(say("paper.wind_caption", {{"sources", page.wind_sources()}}));
   if (higher > 0)
     caption += " " + page.said(say("paper.wind_higher", {{"count", measure::count(static_cast<double>(higher))}}));
@@ -150,35 +187,7 @@ void draw_winds(Page& page) {
              draw_unknown(to, {kSpeed.left, up.at(high), kSpeed.right, up.at(low)}, page.not_known());
              draw_unknown(to, {kDirection.left, up.at(high), kDirection.right, up.at(low)}, page.not_known());
            }
-           for (const Run& run : runs) {
-             Path speeds, directions;
-             std::optional<double> before;
-             for (std::size_t i = 0; i < run.size(); ++i) {
-               const int steps = i + 1 < run.size() ? kSteps : 1;
-               for (int k = 0; k < steps; ++k) {
-                 const Drawn d = k == 0 ? run[i] : between(run[i], run[i + 1], static_cast<double>(k) / kSteps);
-                 const Spot s{speed.at(d.speed_m_s), up.at(d.height_m)};
-                 if (speeds.empty())
-                   speeds.move(s);
-                 else
-                   speeds.line(s);
-                 if (!d.from_deg) {
-                   before.reset();
-                   continue;
-                 }
-                 const double turned =
-                     before ? *before + short_way((*d.from_deg - *before) * degree).in(degree) : *d.from_deg;
-                 const Spot f{from.at(turned), up.at(d.height_m)};
-                 if (before)
-                   directions.line(f);
-                 else
-                   directions.move(f);
-                 before = turned;
-               }
-             }
-             stroke(to, speeds, "s-blue");
-             stroke(to, directions, "s-warm");
-           }
+           for (const Run& run : runs) draw_run(to, run, up, speed, from);
            Labels speed_labels{{kSpeed.left, 14.0, kSpeed.right + 14.0, kSpeed.bottom + 3.0}};
            Labels from_labels{{kDirection.left, 14.0, kDirection.right + 4.0, kDirection.bottom + 3.0}};
            Labels arrows{{0.0, 0.0, kWidth, kHeight}};
@@ -202,7 +211,8 @@ void draw_winds(Page& page) {
                const bool room = fx + 6.0 + text_width(bearing, 10.0) <= kDirection.right + 4.0;
                label_if_free(to, from_labels, {room ? fx + 6.0 : fx - 6.0, y - 3.5}, bearing,
                              room ? Anchor::start : Anchor::end, "t-warm");
-               if (arrows.take({kArrows - 9.0, y - 9.0, kArrows + 9.0, y + 9.0})) draw_arrow(to, {kArrows, y}, *level.from);
+               if (arrows.take({kArrows - 9.0, y - 9.0, kArrows + 9.0, y + 9.0}))
+                 draw_arrow(to, {kArrows, y}, *level.from);
              }
          });
 }

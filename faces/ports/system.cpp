@@ -75,8 +75,7 @@ Result<void> DiskFiles::write(const std::string& path, std::string_view text, st
       return failed(Errc::conflict, "issue.file_not_ours", path);
   }
   // A link stays one: what it points to is written.
-  const std::string target =
-      fs::is_symlink(path, ignored) ? fs::weakly_canonical(path, ignored).string() : path;
+  const std::string target = fs::is_symlink(path, ignored) ? fs::weakly_canonical(path, ignored).string() : path;
   const std::string beside_it = target + "." + std::to_string(::getpid()) + ".part";
   const int file = ::open(beside_it.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
   if (file < 0) return unwritable();
