@@ -107,14 +107,14 @@ Style us_style(MeasureKind kind) {
 
 Style style_of(MeasureKind kind, Units units) { return units == Units::us ? us_style(kind) : metric_style(kind); }
 
-struct Marks {
-  char thousands, point;
-};
-Marks marks_of(Language language) {
+constexpr std::string_view kNoBreakSpace = "\xC2\xA0";
+
+std::string_view thousands_mark(Language language) {
   switch (language) {
-    case Language::en: return {',', '.'};
+    case Language::en: return ",";
+    case Language::es: return kNoBreakSpace;
   }
-  return {',', '.'};
+  return ",";
 }
 
 // Halves go up; 1e-12 makes up for what a unit's way to SI and back takes from a half. Domain: x >= 0.
@@ -141,7 +141,7 @@ std::string digits_of(double whole) {
   return {text, static_cast<std::size_t>(n)};
 }
 
-std::string parted(std::string_view digits, char mark) {
+std::string parted(std::string_view digits, std::string_view mark) {
   std::string out;
   for (std::size_t i = 0; i < digits.size(); ++i) {
     if (i > 0 && (digits.size() - i) % 3 == 0) out += mark;
@@ -150,7 +150,7 @@ std::string parted(std::string_view digits, char mark) {
   return out;
 }
 
-std::string number_text(double x, const Style& style, Marks marks) {
+std::string number_text(double x, const Style& style, std::string_view thousands) {
   const double size = std::abs(x);
   int digits = 0;
   double count = size;
@@ -166,12 +166,12 @@ std::string number_text(double x, const Style& style, Marks marks) {
   if (digits > 0) {
     const auto places = static_cast<std::size_t>(digits);
     if (whole.size() <= places) whole.insert(0, places + 1 - whole.size(), '0');
-    fraction = marks.point + whole.substr(whole.size() - places);
+    fraction = '.' + whole.substr(whole.size() - places);
     whole.resize(whole.size() - places);
   } else if (digits < 0 && count > 0.0) {
     whole.append(static_cast<std::size_t>(-digits), '0');
   }
-  if (style.grouped) whole = parted(whole, marks.thousands);
+  if (style.grouped) whole = parted(whole, thousands);
   return (x < 0.0 && count > 0.0 ? "-" : "") + whole + fraction;
 }
 
@@ -219,7 +219,7 @@ Figure figure(Measure measure, const Reader& reader) {
     return {bearing_text(measure.si), std::string(style.symbol) + " " + worded("unit.magnetic", reader)};
   const double x = (measure.si - style.origin) / style.unit + style.offset;
   if (!std::isfinite(x)) return {worded("word.not_known", reader), {}};
-  return {number_text(x, style, marks_of(reader.language)), std::string(style.symbol)};
+  return {number_text(x, style, thousands_mark(reader.language)), std::string(style.symbol)};
 }
 
 std::string worded(Measure measure, const Reader& reader) {

@@ -14,6 +14,7 @@ constexpr std::size_t kShownOfGot = 80;
 std::string_view file_of(Language language) {
   switch (language) {
     case Language::en: return data::en;
+    case Language::es: return data::es;
   }
   return {};
 }
@@ -66,11 +67,10 @@ std::string on_one_line(std::string_view got) {
 }  // namespace
 
 const Texts& texts_of(Language language) {
-  switch (language) {
-    case Language::en: break;
-  }
   static const Texts en = *read_texts(file_of(Language::en), {}).value;
-  return en;
+  if (language == Language::en) return en;
+  static const Texts es = *read_texts(file_of(Language::es), {}).value;
+  return es;
 }
 
 std::vector<Issue> text_issues(Language language) {

@@ -28,7 +28,8 @@
 /// | specific energy            | Btu/lb                                | kJ/kg                               |
 ///
 /// "°F" is a place on the scale and "F°" a difference, so that a spread of 4 F° can't be read as frost. Thousands are
-/// parted by commas, but not in hPa. The minus sign is ASCII, as terminals and searches know it. What is not a finite
+/// parted by commas, in Spanish by a no-break space, but not in hPa: the point is the decimal sign in both, as a comma
+/// or a point between thousands is read as one in some of the places where Spanish is spoken. The minus sign is ASCII, as terminals and searches know it. What is not a finite
 /// number is worded "not known".
 #pragma once
 #include <array>
@@ -46,7 +47,7 @@
 
 namespace pappus::words {
 
-enum class Language { en };
+enum class Language { en, es };
 enum class Units { us, metric };
 
 /// How one reader wants to be spoken to.
@@ -105,7 +106,8 @@ class Texts;
 namespace pappus {
 template <>
 struct Names<words::Language> {
-  static constexpr std::array<std::pair<words::Language, std::string_view>, 1> all{{{words::Language::en, "en"}}};
+  static constexpr std::array<std::pair<words::Language, std::string_view>, 2> all{
+      {{words::Language::en, "en"}, {words::Language::es, "es"}}};
 };
 template <>
 struct Names<words::Units> {

@@ -269,9 +269,11 @@ Result<FlightFuel> flight_fuel(const FlightFuelInputs& inputs) {
     const LevelNeeds needs{sample->air.pressure.in(pascal), sample->air.temperature.from_origin().in(kelvin),
                            needed->from_origin().in(kelvin)};
     if (z == levels.front()) {
-      const auto inflation = inflation_fuel(here);
-      if (!inflation) return tl::unexpected{inflation.error()};
-      fuel.inflation = *inflation;
+      if (!inputs.envelope_hot) {
+        const auto inflation = inflation_fuel(here);
+        if (!inflation) return tl::unexpected{inflation.error()};
+        fuel.inflation = *inflation;
+      }
     } else {
       one_climb_kg += climb_fuel_kg(inputs.settings, inputs.volume.in(cubic_metre), below, needs);
     }

@@ -93,6 +93,7 @@ struct FlightFuelInputs {
   Duration planned;
   double allowance_fraction = 0.15;  // of the level fuel, for manoeuvring and shear. Ours
   HeatSettings settings = {};
+  bool envelope_hot = false;  // it stands inflated and hot: no inflation to pay for
 };
 /// Fuel for a flight of `planned` from the column's ground to `highest`, with all of `carried` aboard to the end.
 ///
@@ -103,7 +104,9 @@ struct FlightFuelInputs {
 ///   temperatures, and what the hotter air aloft asks: -V dp + (p V / R) c_p d ln T needed, level by level, and never
 ///   less than nothing. The extra heat that makes a balloon climb fast is left to the allowance.
 /// - allowance: a fraction of level.
-/// - inflation: inflation_fuel at the field for the temperature needed there.
+/// - inflation: inflation_fuel at the field for the temperature needed there; none with `envelope_hot`, for a second
+///   hop before which the envelope stayed up and hot while people changed. What it burns standing there is level flight: count
+///   that time into `planned`, or let it stand in the fuel that is given as aboard now.
 ///
 /// Domain    `highest` within the column ("burn.highest_outside"), planned 0 to 24 h ("burn.planned_outside"),
 ///           allowance 0 to 2 ("burn.allowance_outside"); else Errc::out_of_range. Errors of the column, of

@@ -16,6 +16,7 @@ namespace {
 
 constexpr double kGravity = 9.80665;  // m/s2, exact by convention
 constexpr Length kHighestObstacle = 1000.0 * metre;
+constexpr Length kHighestDescent = 6000.0 * metre;
 constexpr Speed kStrongestLandingWind = 30.0 * metre_per_second;
 constexpr Speed kStrongestWind = 60.0 * metre_per_second;
 
@@ -82,7 +83,7 @@ std::optional<AltitudeAmsl> congested_minimum(const std::vector<Obstacle>& obsta
 
 Result<DurationRange> descent_time(HeightAgl from, const DescentSchedule& s) {
   if (auto ok = within("landing.descent_height_outside", measure::of(from), measure::of(HeightAgl{}),
-                       measure::of(agl(kHighestObstacle)));
+                       measure::of(agl(kHighestDescent)));
       !ok)
     return tl::unexpected{ok.error()};
   const Measure slowest = measure::vertical(10.0 * foot_per_minute),
@@ -143,6 +144,15 @@ Result<RunNeeded> run_needed(const RunInputs& in) {
   run.drag = *drag;
   run.total = {run.approach.low + run.reaction + run.drag.low, run.approach.high + run.reaction + run.drag.high};
   return run;
+}
+
+Sentence run_words(const RunNeeded& run, Speed wind) {
+  return say("landing.run.needs", {{"wind", measure::wind(wind)},
+                                   {"low", measure::distance(run.total.low)},
+                                   {"high", measure::distance(run.total.high)},
+                                   {"approach", measure::distance(run.approach.high)},
+                                   {"reaction", measure::distance(run.reaction)},
+                                   {"drag", measure::distance(run.drag.high)}});
 }
 
 Result<SurfaceWindExpected> surface_wind_at_landing(const SurfaceWindInputs& in) {
@@ -247,6 +257,16 @@ LowSun low_sun(const LowSunInputs& in) {
                                                                       {"elevation", measure::of(*in.elevation)}}));
 }
 
+Sentence basket_words(const BasketInputs& in) {
+  if (in.leads.empty()) return say("landing.basket.unknown");
+  if (!in.drift || !std::isfinite(in.drift->from_north().in(degree)))
+    return say("landing.basket.no_drift", {{"side", in.leads}});
+  const bool turns = std::any_of(in.vents.begin(), in.vents.end(),
+                                 [](Vent v) { return v == Vent::turn_left || v == Vent::turn_right; });
+  return say(turns ? "landing.basket.turn" : "landing.basket.no_turning_vent",
+             {{"side", in.leads}, {"drift", measure::of(*in.drift)}});
+}
+
 Result<FalseLift> false_lift(const FalseLiftInputs& in) {
   constexpr double section = 1.336;  // of V^(2/3): a natural shape without fabric weight
   constexpr double lift_low = 0.15, lift_best = 0.3, lift_high = 11.0 / 16.0;
@@ -285,13 +305,80 @@ Result<FalseLift> false_lift(const FalseLiftInputs& in) {
 
 Sentence false_lift_words(const std::optional<FalseLift>& lift, HeightAgl over) {
   if (!lift) return say("landing.false_lift.unknown", {{"height", measure::of(over)}});
-  return say(lift->expect ? "landing.false_lift.expect" : "landing.false_lift.slight",
-             {{"height", measure::of(over)},
-              {"change", measure::wind(lift->change)},
-              {"best", measure::of(lift->best)},
-              {"high", measure::of(lift->high)},
-              {"sink", measure::vertical(lift->sink_best)},
-              {"time", measure::of(lift->mostly_gone)}});
+  if (!lift->expect)
+    return say(
+        "landing.false_lift.slight",
+        {{"height", measure::of(over)}, {"change", measure::wind(lift->change)}, {"best", measure::of(lift->best)}});
+  return say("landing.false_lift.expect", {{"height", measure::of(over)},
+                                           {"change", measure::wind(lift->change)},
+                                           {"best", measure::of(lift->best)},
+                                           {"high", measure::of(lift->high)},
+                                           {"sink", measure::vertical(lift->sink_best)},
+                                           {"time", measure::of(lift->mostly_gone)}});
+}
+
+Result<ShearLoss> shear_loss(const LevelFlowInputs& level, Speed change) {
+  constexpr double air_heat_capacity = 1006.0;  // J/(kg K), as in the heat balance
+  if (auto ok = within("landing.shear_outside", measure::wind(change), measure::wind(Speed{}),
+                       measure::wind(20.0 * metre_per_second));
+      !ok)
+    return tl::unexpected{ok.error()};
+  const auto held = level_flow(level);
+  if (!held) return tl::unexpected{held.error()};
+  LevelFlowInputs swept = level;
+  swept.settings.relative_air = std::max(level.settings.relative_air, change);
+  const auto more = level_flow(swept);
+  if (!more) return tl::unexpected{more.error()};
+  ShearLoss out;
+  // Free and forced convection are added by their cubes and rise together; the bound is for rounding.
+  out.ratio_low = std::max(1.0, more->loss / held->loss);
+  const double printed = 1.0 + (kShearRatioPrinted - 1.0) * std::min(1.0, change / kShearPrinted);
+  out.ratio_high = std::max(out.ratio_low, printed);
+  out.above_print = change > kShearPrinted;
+  const double t_a_k = level.outside.temperature.from_origin().in(kelvin);
+  const auto lift = [&](double ratio) {
+    return (ratio - 1.0) * held->loss.in(watt) / (air_heat_capacity * t_a_k) * kilogram_per_second;
+  };
+  out.lift_low = lift(out.ratio_low);
+  out.lift_high = lift(out.ratio_high);
+  return out;
+}
+
+Sentence shear_words(const std::optional<ShearLoss>& loss) {
+  if (!loss) return say("landing.shear.unknown");
+  return say(loss->above_print ? "landing.shear.above_print" : "landing.shear.loss",
+             {{"low", measure::ratio(loss->ratio_low - 1.0)},
+              {"high", measure::ratio(loss->ratio_high - 1.0)},
+              {"lift_low", measure::of(loss->lift_low * minute)},
+              {"lift_high", measure::of(loss->lift_high * minute)}});
+}
+
+Result<LandingFuel> landing_fuel(const LandingFuelInputs& in) {
+  const Measure none = measure::of(Mass{}), most = measure::of(10'000.0 * kilogram);
+  if (auto ok = settings_within(
+          "landing.fuel_outside",
+          {{measure::of(in.flow), measure::of(1.0e-4 * kilogram_per_second), measure::of(1.0 * kilogram_per_second)},
+           {measure::of(in.left.value_or(Mass{})), none, most},
+           {measure::of(in.each_try), measure::of(second), measure::of(hour)},
+           {measure::count(in.more_tries), measure::count(0.0), measure::count(10.0)},
+           {measure::ratio(in.allowance_fraction), measure::ratio(0.0), measure::ratio(2.0)}});
+      !ok)
+    return tl::unexpected{ok.error()};
+  LandingFuel out;
+  out.one_try = (1.0 + in.allowance_fraction) * (in.flow * in.each_try);
+  out.needed = in.more_tries * out.one_try;
+  const std::vector<Argument> asked{{"tries", measure::count(in.more_tries)}, {"needed", measure::of(out.needed)}};
+  if (!in.left) {
+    out.finding = say("landing.fuel.unknown", asked);
+    return out;
+  }
+  // Just enough for a number of tries is enough for it, whatever the last digit of the quotient says.
+  out.tries_left = static_cast<int>(std::floor(*in.left / out.one_try * (1.0 + 1.0e-12)));
+  std::vector<Argument> known = asked;
+  known.push_back({"left", measure::of(*in.left)});
+  known.push_back({"tries_left", measure::count(*out.tries_left)});
+  out.finding = say(*out.tries_left >= in.more_tries ? "landing.fuel.enough" : "landing.fuel.short", std::move(known));
+  return out;
 }
 
 namespace {
@@ -308,6 +395,16 @@ const char* finding_of(LandBy what, bool complete) {
 
 }  // namespace
 
+Sentence land_by_words(LandBy what) {
+  switch (what) {
+    case LandBy::planned: return say("landing.by.planned");
+    case LandBy::fuel: return say("landing.by.fuel");
+    case LandBy::sunset: return say("landing.by.sunset");
+    case LandBy::thermals: return say("landing.by.thermals");
+  }
+  return {};
+}
+
 Result<LatestLanding> latest_landing(const LatestInputs& in) {
   const Measure none = measure::of(Duration{}), day = measure::of(24.0 * hour);
   if (auto ok = settings_within("landing.latest_outside",
@@ -315,6 +412,7 @@ Result<LatestLanding> latest_landing(const LatestInputs& in) {
                                  {measure::of(in.window), none, day},
                                  {measure::of(in.reserve_minimum), none, day},
                                  {measure::of(in.reserve.value_or(Duration{})), measure::of(-24.0 * hour), day},
+                                 {measure::of(in.descent), none, day},
                                  {measure::of(in.each_try), none, measure::of(hour)},
                                  {measure::count(in.tries), measure::count(1.0), measure::count(10.0)}});
       !ok)
@@ -341,7 +439,7 @@ Result<LatestLanding> latest_landing(const LatestInputs& in) {
   std::stable_sort(out.bounds.begin(), out.bounds.end(),
                    [](const LandByTime& a, const LandByTime& b) { return a.time.at < b.time.at; });
   out.land_by = out.bounds.front().time;
-  out.decide_by = {out.land_by.at - in.tries * in.each_try, in.lift_off.offset};
+  out.decide_by = {out.land_by.at - (in.descent + in.tries * in.each_try), in.lift_off.offset};
   out.finding = say(finding_of(out.bounds.front().what, out.not_known.empty()),
                     {{"land_by", out.land_by}, {"decide_by", out.decide_by}, {"tries", measure::count(in.tries)}});
   return out;

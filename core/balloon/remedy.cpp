@@ -158,16 +158,16 @@ void price(Remedy& r, const RemedyCosts& costs) {
       const Independence& i = *r.independence;
       r.cost = costs.leave_cylinder + costs.side_lost * (i.sides_before - i.sides_after);
       r.words = {say("remedy.leave_cylinder", {{"id", i.id}, {"fuel", measure::of(i.usable_left)}})};
-      const bool lost = i.sides_after < i.sides_before;
-      r.words.push_back(say(lost && i.sides_after == 1 ? "remedy.one_side_left"
-                            : lost                     ? "remedy.side_lost"
-                                                       : "remedy.sides_kept",
-                            {{"before", measure::count(i.sides_before)}, {"after", measure::count(i.sides_after)}}));
+      const Measure before = measure::count(i.sides_before), after = measure::count(i.sides_after);
+      if (i.sides_after == i.sides_before)
+        r.words.push_back(say("remedy.sides_kept", {{"before", before}}));
+      else if (i.sides_after == 1)
+        r.words.push_back(say("remedy.one_side_left"));
+      else
+        r.words.push_back(say("remedy.side_lost", {{"before", before}, {"after", after}}));
       r.words.push_back(i.before ? say("remedy.reserves", {{"before", measure::of(i.before->smallest_side)},
                                                            {"after", measure::of(i.after.smallest_side)}})
                                  : say("remedy.reserve_after", {{"after", measure::of(i.after.smallest_side)}}));
-      if (i.after.short_of > Mass{})
-        r.words.push_back(say("remedy.fuel_short", {{"mass", measure::of(i.after.short_of)}}));
       return;
     }
   }
@@ -231,7 +231,13 @@ void try_cylinder(std::size_t left, const std::optional<FlightFuel>& planned, co
   r.kind = RemedyKind::leave_cylinder;
   r.change = change;
   r.margin = *margin;
-  r.independence = independence(in.cylinders, left, *planned, *fuel).value();  // the index is our own
+  r.independence = independence(in.cylinders, left, planned, *fuel).value();  // the index is our own
+  if (r.independence->after.short_of > Mass{}) {
+    out.none.push_back({RemedyKind::leave_cylinder, left, margin,
+                        say("remedy.cylinder_fuel_short",
+                            {{"id", in.cylinders[left].id}, {"mass", measure::of(r.independence->after.short_of)}})});
+    return;
+  }
   price(r, in.costs);
   out.found.push_back(std::move(r));
 }
@@ -259,6 +265,7 @@ Result<Remedies> remedies(const RemedyInputs& in) {
   Remedies out;
   if (const auto planned = margin_of(in.margin, {}); planned && *planned >= 0.0) {
     out.inside_already = true;
+    out.finding = say("remedy.inside");
     return out;
   }
   const auto scaled = [](RemedyKind kind, auto Change::*what, auto step, auto most) {
@@ -285,6 +292,9 @@ Result<Remedies> remedies(const RemedyInputs& in) {
   try_scale(scaled(RemedyKind::cooler, &Change::cooler, step.cooler, in.cooler_most), in, out);
   std::stable_sort(out.found.begin(), out.found.end(),
                    [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+  out.finding = out.found.empty()
+                    ? say("remedy.none")
+                    : say("remedy.some", {{"count", measure::count(static_cast<double>(out.found.size()))}});
   return out;
 }
 

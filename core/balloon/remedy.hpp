@@ -3,6 +3,9 @@
 /// The caller says how far inside its bounds a changed flight would be; here the changes are tried, one kind at a time,
 /// the smallest that helps is found, and what it costs is told. Nothing is decided: a change that is found is a
 /// proposal to be planned again in full.
+///
+/// A second hop is the same question with other numbers: the caller's margin and fuel count who left and who came in
+/// the load, the cylinders with what is in them now, and the fuel with FlightFuelInputs::envelope_hot.
 #pragma once
 #include <cstddef>
 #include <functional>
@@ -19,11 +22,11 @@ namespace pappus::balloon {
 
 /// What is different from the flight as it is planned. As made, nothing is.
 struct Change {
-  Mass people_left;                          // people and what they bring, who stay on the ground
-  std::optional<std::size_t> cylinder_left;  // index of a cylinder that stays, with all that is in it
-  Length lower;                              // by how much the highest height comes down
-  TemperatureDelta cooler;                   // by how much all of the air is cooler
-  Duration shorter;                          // by how much the planned time is cut
+  Mass people_left = {};                          // people and what they bring, who stay on the ground
+  std::optional<std::size_t> cylinder_left = {};  // index of a cylinder that stays, with all that is in it
+  Length lower = {};                              // by how much the highest height comes down
+  TemperatureDelta cooler = {};                   // by how much all of the air is cooler
+  Duration shorter = {};                          // by how much the planned time is cut
 };
 
 /// How far inside all of its bounds a changed flight is, in any unit: at or above zero inside, below it outside. The
@@ -102,6 +105,7 @@ struct Remedies {
   bool inside_already = false;  // then there is nothing to mend
   std::vector<Remedy> found;    // the cheapest first; of equals the kind that comes first above, then the cylinder
   std::vector<NoRemedy> none;   // in the same order
+  Sentence finding;  // inside already; how many changes help, the lightest being `found[0]`; or that none does
 };
 
 /// Tries each kind of change alone. The amount found is the smallest whole number of steps (or the most allowed) whose
@@ -111,7 +115,8 @@ struct Remedies {
 ///
 /// People: first the mass that has to stay. Where their masses are given: as few as possible, and of the last one the
 /// lightest that suffices; that they suffice is tried again.
-/// A cylinder is never left when none with usable fuel would remain.
+/// A cylinder is never left when none with usable fuel would remain, or when the rest does not hold the flight's fuel,
+/// whatever the margin says.
 /// Domain    a margin ("remedy.no_margin", Errc::bad_call); every step above zero, every most, mass and cost not
 ///           negative and finite ("remedy.setting_outside", Errc::bad_input); at most 1,000,000 steps of a kind.
 /// Laws      every change found is inside when asked again, and one step less of it is outside (people in whole

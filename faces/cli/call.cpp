@@ -17,8 +17,8 @@ Result<words::Units> read_units(std::string_view text) {
 }
 
 Result<words::Language> read_language(std::string_view text) {
-  if (text == "en") return words::Language::en;
-  return fail(Errc::bad_call, say("issue.not_one_of"), std::string(text), "en");
+  if (const auto language = named<words::Language>(text)) return *language;
+  return fail(Errc::bad_call, say("issue.not_one_of"), std::string(text), "en, es");
 }
 
 }  // namespace

@@ -245,6 +245,17 @@ TEST(Texts, AreCompleteInEveryLanguage) {
       ADD_FAILURE() << name << ": " << d.key << " " << static_cast<int>(d.what);
 }
 
+TEST(Texts, SpanishPartsThousandsByABlankAndKeepsThePoint) {
+  const Reader metric{Language::es, Units::metric, {}, {}};
+  const Reader us{Language::es, Units::us, {}, {}};
+  EXPECT_EQ(worded(measure::height(1800.0 * metre), metric), "1\u00a0800 m");
+  EXPECT_EQ(worded(measure::wind(2.25 * knot), metric), "2.3 kt");
+  EXPECT_EQ(worded(measure::height(24000.0 * foot), us), "24\u00a0000 ft");
+  EXPECT_EQ(worded(measure::air(1018.0 * hectopascal), metric), "1018.0 hPa");
+  EXPECT_EQ(worded(say("limit.surface_wind.found", {{"value", measure::wind(2.0 * knot)}, {"name", "pibal"}}), us),
+            "2.0 kt según pibal.");
+}
+
 TEST(Texts, ListTheirKeysAndPlaceholders) {
   const std::vector<std::string> all = keys(Language::en);
   EXPECT_TRUE(std::is_sorted(all.begin(), all.end()));

@@ -270,6 +270,20 @@ TEST(FlightFuel, IsTheSumOfItsParts) {
     EXPECT_EQ(flight_fuel(flight(column, 300.0 * metre, minutes * minute)).value().climb_count, climbs) << minutes;
 }
 
+TEST(FlightFuel, PaysNoInflationForAnEnvelopeThatIsHot) {
+  const air::AirColumn column = dawn({{150.0, 13.0}});
+  auto in = flight(column, 300.0 * metre, 60.0 * minute);
+  const auto cold = flight_fuel(in).value();
+  in.envelope_hot = true;
+  const auto hot = flight_fuel(in).value();
+  ASSERT_GT(kg(cold.inflation), 3.0);
+  EXPECT_EQ(kg(hot.inflation), 0.0);
+  EXPECT_NEAR(kg(cold.used - hot.used), kg(cold.inflation), 1e-12);
+  EXPECT_NEAR(kg(cold.used_unlucky - hot.used_unlucky), 1.30 * kg(cold.inflation), 1e-12);
+  EXPECT_EQ(hot.climbs, cold.climbs);
+  EXPECT_EQ(hot.flow_unlucky, cold.flow_unlucky);
+}
+
 TEST(FlightFuel, CountsTheThirstiestHeightFlown) {
   const air::AirColumn column = dawn({{150.0, 13.0}, {600.0, 10.0}});
   const auto in = flight(column, 600.0 * metre, 60.0 * minute);
