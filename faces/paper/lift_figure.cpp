@@ -99,6 +99,9 @@ void draw_lift(Page& page, const sheet::LiftSection& lift) {
                           }),
                     "s-blue");
              const Spot worst{flat.at(lift.gross_lift.in(kilogram)), worst_y};
+             rule(to, {load_x, worst_y}, worst, "s-margin");
+             label_if_free(to, labels, {kMass.left + 3.0, worst_y + 26.0},
+                           page.word("show.margin") + " " + page.said(measure::of(lift.margin)));
              dot(to, worst, 4.5, "ringed");
              const bool room = worst.x < (kMass.left + kMass.right) / 2.0;
              label_if_free(to, labels, {room ? worst.x + 8.0 : worst.x - 8.0, worst_y + 13.0},

@@ -46,10 +46,10 @@ void show_dates(Page& page) {
     if (!due.sure) rule += (rule.empty() ? "" : ", ") + page.word("paper.check_locally");
     page.row_head(page.word("book." + due.what + ".title"), rule);
     {
-      const auto cell = to.element("td");
+      const auto cell = to.element("td", {{"class", "free"}});
       page.tag(mark_of_due(due.state), page.word("paper.due_" + std::string(name_of(due.state))));
     }
-    const auto cell = to.element("td");
+    const auto cell = to.element("td", {{"class", "free"}});
     if (due.until)
       to.text(iso8601(*due.until));
     else if (due.at)

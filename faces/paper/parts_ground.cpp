@@ -36,7 +36,7 @@ void show_places(Page& page, const sheet::ReachSection& reach) {
                   page.said(say("paper.where", {{"bearing", page.said(place.bearing)},
                                                 {"distance", measure::distance(place.distance)}})));
     {
-      const auto cell = to.element("td");
+      const auto cell = to.element("td", {{"class", "free"}});
       page.tag(mark_of_place(place.reachable), page.word("paper.reachable_" + std::string(name_of(place.reachable))));
       to.leaf("small", page.said(place.finding));
     }

@@ -35,7 +35,7 @@ void show_tripwires(Page& page) {
     const auto row = to.element("tr");
     page.row_head(page.said(t.condition), t.finding.key.empty() ? "" : page.said(t.finding));
     {
-      const auto cell = to.element("td");
+      const auto cell = to.element("td", {{"class", "free"}});
       page.tag(mark_of_tripwire(t.state), page.word("paper.tripwire_" + std::string(name_of(t.state))));
     }
     page.cell(page.said(t.evening));
@@ -91,7 +91,7 @@ void show_evening(Page& page) {
   const sheet::FlightSheet& s = page.sheet;
   if (!s.evening && s.changes.empty() && s.tripwires.empty() && s.message.empty()) return;
   Markup& to = page.to;
-  const auto section = page.section("evening", s.evening ? "paper.since_evening" : "paper.evening", "full");
+  const auto section = page.section("evening", s.evening ? "paper.since_evening" : "paper.evening", "full evening");
   if (s.evening) to.leaf("p", {{"class", "note"}}, page.said(say("paper.evening_made", {{"time", *s.evening}})));
   if (!s.changes.empty()) {
     const auto list = to.element("ul", {{"class", "plain"}});

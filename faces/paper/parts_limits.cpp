@@ -6,6 +6,8 @@
 namespace pappus::paper {
 namespace {
 
+constexpr std::string_view kDash = "\xE2\x80\x93";
+
 using sheet::Limit;
 using sheet::LimitState;
 
@@ -40,11 +42,13 @@ void show_row(Page& page, const Limit& limit) {
     page.tag(mark_of(limit.state), page.word("state." + std::string(name_of(limit.state))));
   }
   to.leaf("th", {{"role", "rowheader"}, {"scope", "row"}}, page.word("limit." + limit.name + ".title"));
-  cell("value", "show.column_value", page.said(limit.value), {});
+  // Some limits are judged without a figure (no storm was seen): that is not the same as not knowing.
+  const bool figureless = !limit.value && limit.state != LimitState::not_known;
+  cell("value", "show.column_value", figureless ? std::string(kDash) : page.said(limit.value), {});
   cell("bound", "show.column_bound", bound_text(page, limit), {});
   cell("whose", "show.column_whose", page.word("authority." + std::string(name_of(limit.source.kind))),
        limit.source.name);
-  cell("age", "show.column_age", limit.age ? page.said(measure::of(*limit.age)) : "\xE2\x80\x93", {});
+  cell("age", "show.column_age", limit.age ? page.said(measure::of(*limit.age)) : std::string(kDash), {});
   const auto says = to.element("td", {{"role", "cell"}, {"class", "says"}});
   page.sentence(limit.finding);
   if (limit.accepted)

@@ -36,9 +36,8 @@ void show_lift(Page& page) {
     return;
   }
   const sheet::LiftSection& lift = *page.sheet.lift;
-  draw_lift(page, lift);
   {
-    const auto list = to.element("dl", {{"class", "facts"}});
+    const auto list = to.element("dl", {{"class", "facts split"}});
     page.entry(page.word("show.worst_height"), page.said(measure::of(lift.worst_height)),
                page.said(say("paper.amsl", {{"altitude", measure::of(lift.worst_altitude)}})));
     page.entry(page.word("show.ambient_there"), page.said(measure::of(lift.ambient_there)));
@@ -66,7 +65,12 @@ void show_burn(Page& page, const sheet::FuelSection& fuel) {
   entry(page.said(say("show.fuel_allowance", {{"fraction", measure::ratio(fuel.allowance_fraction)}})), fuel.allowance);
   page.entry(page.word("paper.fuel_used"), page.said(measure::of(fuel.used)),
              page.said(say("paper.used_unlucky", {{"used", measure::of(fuel.used_unlucky)}})));
-  if (fuel.missing > Mass{}) entry(page.word("paper.fuel_missing"), fuel.missing);
+  if (fuel.missing > Mass{}) {
+    const auto row = page.to.element("div");
+    page.to.leaf("dt", page.word("paper.fuel_missing"));
+    const auto value = page.to.element("dd");
+    page.tag(Mark::outside, page.said(measure::of(fuel.missing)));
+  }
   page.entry(page.word("paper.reserve"), page.said(measure::of(fuel.reserve)), page.word("paper.reserve_note"));
 }
 
@@ -81,13 +85,15 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
     for (const sheet::CylinderLine& c : fuel.by_cylinder) {
       const auto row = to.element("tr");
       page.row_head(c.id, c.group.empty() ? "" : page.said(say("paper.side", {{"group", c.group}})));
-      page.cell(c.liquid ? page.said(measure::liquid(*c.liquid)) : page.not_known(), page.said(measure::of(c.mass)));
+      page.cell(c.liquid ? page.said(measure::liquid(*c.liquid)) : page.not_known(),
+                c.liquid ? page.said(measure::of(c.mass)) : "");
       page.cell(page.said(c.pressure),
                 c.temperature ? page.said(say("paper.at_temperature", {{"temperature", measure::of(*c.temperature)}}))
                               : page.not_known());
-      page.cell(page.said(measure::of(c.usable)));
-      page.cell(page.said(measure::of(c.drawn)));
-      page.cell(page.said(measure::of(c.left)), c.reserve ? page.said(measure::of(*c.reserve)) : "");
+      const auto mass = [&](Mass m) { return c.liquid ? page.said(measure::of(m)) : page.not_known(); };
+      page.cell(mass(c.usable));
+      page.cell(mass(c.drawn));
+      page.cell(mass(c.left), c.reserve ? page.said(measure::of(*c.reserve)) : "");
     }
   }
   for (const sheet::SideLine& side : fuel.sides)
@@ -102,12 +108,15 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
 void show_load(Page& page) {
   Markup& to = page.to;
   const auto section = page.section("load", "paper.load", "full");
-  const auto pair = to.element("div", {{"class", "two-up"}});
   {
-    const auto left = to.element("div");
-    show_load_lines(page);
+    const auto pair = to.element("div", {{"class", "two-up"}});
+    {
+      const auto left = to.element("div");
+      show_load_lines(page);
+    }
+    const auto right = to.element("div");
+    if (page.sheet.lift) draw_lift(page, *page.sheet.lift);
   }
-  const auto right = to.element("div");
   show_lift(page);
 }
 

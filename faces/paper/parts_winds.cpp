@@ -23,7 +23,7 @@ void show_levels(Page& page) {
       page.cell(page.said(measure::wind(level->speed)),
                 page.said(say("paper.spread", {{"spread", measure::wind(level->spread)}})));
       page.cell(page.said(level->temperature));
-      const auto cell = to.element("td");
+      const auto cell = to.element("td", {{"class", "free"}});
       const auto list = to.element("ul");
       for (const sheet::SourceLine& s : level->sources) to.leaf("li", page.source(s.name, s.time));
     }

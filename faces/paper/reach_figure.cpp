@@ -106,22 +106,98 @@ void draw_place(Markup& to, Spot s, steer::Reachable reachable) {
   }
 }
 
+// An arrow and its word in the first corner where nothing else stands.
 void draw_drift(Page& page, Labels& labels) {
   const auto& drift = page.sheet.landing.drift;
   if (!drift) return;
-  const Spot middle{24.0, kSide - 34.0};
-  const double x = sin(drift->from_north()), y = -cos(drift->from_north());
-  const Spot head{middle.x + 14.0 * x, middle.y + 14.0 * y}, tail{middle.x - 14.0 * x, middle.y - 14.0 * y};
-  rule(page.to, tail, head, "s-ink");
-  stroke(page.to,
-         Path{}
-             .move({head.x - 7.0 * x + 4.5 * y, head.y - 7.0 * y - 4.5 * x})
-             .line(head)
-             .line({head.x - 7.0 * x - 4.5 * y, head.y - 7.0 * y + 4.5 * x}),
+  const std::string told = page.said(say("paper.drift_label", {{"toward", measure::of(*drift)}}));
+  const double width = text_width(told, 10.0) + 4.0, height = 52.0;
+  for (const Spot corner :
+       {Spot{4.0, kSide - height - 2.0}, Spot{4.0, 4.0}, Spot{kSide - width - 4.0, kSide - height - 2.0}}) {
+    if (!labels.take({corner.x, corner.y, corner.x + width, corner.y + height})) continue;
+    const Spot middle{corner.x + 20.0, corner.y + 18.0};
+    const double x = sin(drift->from_north()), y = -cos(drift->from_north());
+    const Spot head{middle.x + 14.0 * x, middle.y + 14.0 * y}, tail{middle.x - 14.0 * x, middle.y - 14.0 * y};
+    rule(page.to, tail, head, "s-ink");
+    stroke(page.to,
+           Path{}
+               .move({head.x - 7.0 * x + 4.5 * y, head.y - 7.0 * y - 4.5 * x})
+               .line(head)
+               .line({head.x - 7.0 * x - 4.5 * y, head.y - 7.0 * y + 4.5 * x}),
+           "s-ink");
+    label(page.to, {corner.x + 2.0, corner.y + height - 4.0}, told);
+    return;
+  }
+}
+
+struct Placed {
+  steer::Reachable reachable;
+  Spot spot;
+  std::string label;
+};
+
+// A place that lies beyond the drawing stands at its edge, on the line from the field, and its distance beside it.
+std::vector<Placed> placed(const Page& page, const sheet::ReachSection& reach, const Map& map) {
+  constexpr Box kInner{9.0, 9.0, kSide - 9.0, kSide - 9.0};
+  const Spot field = map.at({});
+  std::vector<Placed> out;
+  for (const sheet::PlaceLine& place : reach.places) {
+    const Spot there = map.at(place.bearing ? at(*place.bearing, place.distance) : Ground{});
+    std::string label = std::to_string(out.size() + 1) + " " + shortened(place.name, kNameLetters);
+    double part = 1.0;
+    const auto along = [&](double p) {
+      return Spot{field.x + p * (there.x - field.x), field.y + p * (there.y - field.y)};
+    };
+    if (!kInner.holds(there)) {
+      const auto most = [](double from, double to, double low, double high) {
+        return to > from ? (high - from) / (to - from) : to < from ? (low - from) / (to - from) : 1.0;
+      };
+      part = std::clamp(std::min(most(field.x, there.x, kInner.left, kInner.right),
+                                 most(field.y, there.y, kInner.top, kInner.bottom)),
+                        0.0, 1.0);
+      label += ", " + page.said(measure::distance(place.distance));
+    }
+    out.push_back({place.reachable, along(part), std::move(label)});
+  }
+  return out;
+}
+
+void draw_places(Page& page, Labels& labels, const std::vector<Placed>& places) {
+  for (const Placed& p : places) {
+    draw_place(page.to, p.spot, p.reachable);
+    const bool right = p.spot.x < kSide * 0.6;
+    const Anchor anchor = right ? Anchor::start : Anchor::end;
+    const double x = right ? p.spot.x + 9.0 : p.spot.x - 9.0;
+    for (const double dy : {3.5, -7.0, 15.0, -18.0, 26.0})
+      if (label_if_free(page.to, labels, {x, p.spot.y + dy}, p.label, anchor, "lbw")) break;
+  }
+}
+
+void draw_rings(Page& page, Labels& labels, Spot field, double scale, double farthest_m) {
+  for (const Ring& ring : rings(MeasureKind::distance, farthest_m, 4, page.reader)) {
+    const double r = ring.si * scale;
+    dot(page.to, field, r, "ring");
+    // The label stands on the ring where there is room: east first, then round the compass.
+    for (const double bearing : {90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0}) {
+      const Angle a = bearing * degree;
+      if (label_if_free(page.to, labels, {field.x + r * sin(a), field.y - r * cos(a) + 3.0}, ring.label, Anchor::middle,
+                        "tk"))
+        break;
+    }
+  }
+}
+
+void draw_field(Page& page, Labels& labels, Spot field) {
+  rule(page.to, {field.x - 6.0, field.y}, {field.x + 6.0, field.y}, "s-ink");
+  rule(page.to, {field.x, field.y - 6.0}, {field.x, field.y + 6.0}, "s-ink");
+  label_if_free(page.to, labels, {field.x, field.y + 16.0}, page.word("paper.field_short"), Anchor::middle);
+}
+
+void draw_north(Page& page) {
+  constexpr double x = kSide - 14.0;
+  stroke(page.to, Path{}.move({x, 34.0}).line({x, 14.0}).move({x - 4.0, 20.0}).line({x, 13.0}).line({x + 4.0, 20.0}),
          "s-ink");
-  labels.block({middle.x - 16.0, middle.y - 16.0, middle.x + 16.0, middle.y + 16.0});
-  label_if_free(page.to, labels, {6.0, kSide - 6.0},
-                page.said(say("paper.drift_label", {{"toward", measure::of(*drift)}})));
+  label(page.to, {x, 46.0}, page.word("paper.north"), Anchor::middle, "lbw");
 }
 
 }  // namespace
@@ -158,59 +234,15 @@ void draw_reach(Page& page, const sheet::ReachSection& reach) {
         }
         for (const sheet::CeilingLine& ceiling : reach.ceilings) stroke(to, outline_of(ceiling, map), "ceiling");
         labels.block({field.x - 6.0, field.y - 6.0, field.x + 6.0, field.y + 6.0});
-        int number = 0;
-        struct Placed {
-          const sheet::PlaceLine* place;
-          Spot spot;
-          std::string label;
-        };
-        std::vector<Placed> placed;
-        for (const sheet::PlaceLine& place : reach.places) {
-          const Ground g = place.bearing ? at(*place.bearing, place.distance) : Ground{};
-          Spot s = map.at(g);
-          s.x = std::clamp(s.x, 9.0, kSide - 9.0);
-          s.y = std::clamp(s.y, 9.0, kSide - 9.0);
-          labels.block({s.x - 7.0, s.y - 7.0, s.x + 7.0, s.y + 7.0});
-          placed.push_back({&place, s, std::to_string(++number) + " " + shortened(place.name, kNameLetters)});
-        }
-        for (const Placed& p : placed) {
-          draw_place(to, p.spot, p.place->reachable);
-          const bool right = p.spot.x < kSide * 0.6;
-          const Anchor anchor = right ? Anchor::start : Anchor::end;
-          const double x = right ? p.spot.x + 9.0 : p.spot.x - 9.0;
-          for (const double dy : {3.5, -7.0, 15.0, -18.0, 26.0})
-            if (label_if_free(to, labels, {x, p.spot.y + dy}, p.label, anchor, "lbw")) break;
-        }
+        labels.block({kSide - 22.0, 8.0, kSide - 6.0, 50.0});  // north
+        const std::vector<Placed> places = placed(page, reach, map);
+        for (const Placed& p : places) labels.block({p.spot.x - 7.0, p.spot.y - 7.0, p.spot.x + 7.0, p.spot.y + 7.0});
         draw_drift(page, labels);
-        for (const Ring& ring : rings(MeasureKind::distance, farthest_m, 4, page.reader)) {
-          const double r = ring.si * map.scale;
-          dot(to, field, r, "ring");
-          // The label stands on the ring where there is room: east first, then round the compass.
-          for (const double bearing : {90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0}) {
-            const Angle a = bearing * degree;
-            if (label_if_free(to, labels, {field.x + r * sin(a), field.y - r * cos(a) + 3.0}, ring.label,
-                              Anchor::middle, "tk"))
-              break;
-          }
-        }
+        draw_rings(page, labels, field, map.scale, farthest_m);
         for (const sheet::FarLine& far : reach.far) dot(to, map.at(at(far.bearing, far.distance)), 2.0, "f-blue");
-        stroke(to,
-               Path{}
-                   .move({field.x - 6.0, field.y})
-                   .line({field.x + 6.0, field.y})
-                   .move({field.x, field.y - 6.0})
-                   .line({field.x, field.y + 6.0}),
-               "s-ink");
-        label_if_free(to, labels, {field.x, field.y + 16.0}, page.word("paper.field_short"), Anchor::middle);
-        stroke(to,
-               Path{}
-                   .move({kSide - 14.0, 34.0})
-                   .line({kSide - 14.0, 14.0})
-                   .move({kSide - 18.0, 20.0})
-                   .line({kSide - 14.0, 13.0})
-                   .line({kSide - 10.0, 20.0}),
-               "s-ink");
-        label(to, {kSide - 14.0, 46.0}, page.word("paper.north"), Anchor::middle, "lbw");
+        draw_places(page, labels, places);
+        draw_field(page, labels, field);
+        draw_north(page);
       });
 }
 

@@ -57,6 +57,7 @@ thead th{font-size:.8125rem;color:var(--quiet);border-top:0;vertical-align:botto
 td small,th small{display:block}
 td.n,th.n{text-align:right}
 td:last-child,th:last-child{padding-right:0}
+.wide td{overflow-wrap:normal}.wide td.free{overflow-wrap:anywhere}.wide th[scope=row]{min-width:6.5rem}
 tfoot th,tfoot td{font-weight:650}
 .limits,.limits thead,.limits tbody,.limits tr,.limits td,.limits th{display:block}
 .limits tr{display:grid;grid-template-columns:7.5rem minmax(0,1fr) 6rem 6.5rem 10rem 5rem;column-gap:.75rem;
@@ -65,7 +66,8 @@ border-top:1px solid var(--line);padding:.4rem 0}
 .limits thead tr{border:0;padding:0 0 .1rem}
 .limits thead th:last-child{grid-column:2;grid-row:2;display:none}
 .limits th[scope=row],.limits .value{font-weight:650}
-.limits .says{grid-column:2/-1;font-size:.9375rem}
+.limits .says{grid-column:2/5;grid-row:2;font-size:.9375rem}
+.limits .whose{grid-row:1/span 2}
 .limits .says p{margin:.1rem 0}
 .limits .cure{padding-left:1.2em;text-indent:-1.2em}
 .limits.calm .says{font-size:.8125rem;color:var(--quiet)}
@@ -81,7 +83,7 @@ figure{margin:.4rem 0 .6rem}
 figure svg{display:block;width:100%;max-width:34rem;height:auto;background:var(--panel);overflow:hidden}
 figcaption{font-size:.8125rem;color:var(--quiet);margin-top:.3rem;max-width:34rem}
 figcaption strong{color:var(--ink)}
-svg text{fill:var(--ink);font-family:inherit;font-variant-numeric:tabular-nums}
+svg text{paint-order:stroke;stroke:var(--panel);stroke-width:2.5px;stroke-linejoin:round;fill:var(--ink);font-family:inherit;font-variant-numeric:tabular-nums}
 .lb{font-size:10px}.tk,.ax{font-size:9.5px}svg .tk,svg .ax{fill:var(--quiet)}.lbw{font-size:10px;font-weight:700}
 svg .t-blue{fill:var(--blue);font-size:10px}svg .t-warm{fill:var(--warm);font-size:10px}
 svg .t-bad{fill:var(--bad);font-size:10px;font-weight:700}
@@ -93,6 +95,7 @@ svg .t-bad{fill:var(--bad);font-size:10px;font-weight:700}
 .s-warm{stroke:var(--warm);stroke-width:2;fill:none;stroke-linejoin:round}
 .s-ink{stroke:var(--ink);stroke-width:1.5;fill:none}
 .s-bound{stroke:var(--bad);stroke-width:1.6;fill:none;stroke-dasharray:6 3}
+.s-margin{stroke:var(--blue);stroke-width:4;fill:none;opacity:.45}
 .s-load{stroke:var(--ink);stroke-width:1.6;fill:none;stroke-dasharray:2 2.5}
 .f-blue{fill:var(--blue)}.f-warm{fill:var(--warm)}.f-ink{fill:var(--ink)}.f-quiet{fill:var(--axis)}
 .ringed{fill:var(--panel);stroke:var(--ink);stroke-width:2}
@@ -114,13 +117,14 @@ rect.unknown{fill:none;stroke:var(--unknown);stroke-width:1}
 .sign{display:grid;grid-template-columns:7rem 1fr 1fr 5rem;gap:0 .8rem}
 footer{margin-top:2rem;border-top:2px solid var(--ink);padding-top:.5rem;font-size:.8125rem;color:var(--quiet)}
 @media (min-width:60em){
+dl.split{columns:2;column-gap:2.5rem}dl.split>div{break-inside:avoid}
 body{padding:1.5rem 2rem 3rem}
 .leaf{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 2.5rem;align-items:start}
 .full{grid-column:1/-1}
 .two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr)}
 h1{font-size:1.75rem}
 }
-@media not print and (max-width:44em){
+@media screen and (max-width:44em){
 .limits thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .limits tr{grid-template-columns:auto minmax(0,1fr);gap:.05rem .7rem;padding:.55rem 0}
 .limits .state{grid-column:1}.limits th[scope=row]{grid-column:2}
@@ -129,6 +133,7 @@ h1{font-size:1.75rem}
 .limits tr{grid-template-columns:repeat(2,auto) minmax(0,1fr)}
 .limits th[scope=row]{grid-column:2/-1}
 .limits .value{grid-column:1}.limits .bound{grid-column:2/-1}
+.limits .says,.limits .whose{grid-row:auto}
 .limits .whose small{display:inline;margin-left:.4em}
 table{font-size:.875rem}
 }
@@ -137,28 +142,53 @@ table{font-size:.875rem}
 constexpr std::string_view kPrint = R"css(
 @page{margin:9mm 10mm}
 @media print{
-html{font-size:7.6pt;color-scheme:light;background:none}
-body{max-width:none;padding:0;background:none;line-height:1.28;-webkit-print-color-adjust:exact;print-color-adjust:exact}
-nav,.screen{display:none}
-.paper{display:block}
-.leaf{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 5mm;align-items:start}
+html{font-size:6.9pt;color-scheme:light;background:none}
+body{max-width:none;padding:0;background:none;line-height:1.25;-webkit-print-color-adjust:exact;print-color-adjust:exact}
+small,.small,ul.notes li,p.note,figcaption,.limits.calm .says,thead th{font-size:.86rem}
+nav{display:none}
+section.paper,.paper{display:block}
+.leaf{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm;align-items:start}
 .full{grid-column:1/-1}
 .leaf.two{break-before:page}
-section{margin-top:2mm}
-h2{border-top-width:1pt;padding-top:.6mm;margin-bottom:.6mm;break-after:avoid}
-h3{margin:1mm 0 .3mm;break-after:avoid}
-header{margin-bottom:1mm}
-.standing{padding:1mm 2mm;margin-top:1mm}
-th,td{padding-top:.25mm;padding-bottom:.25mm}
-.limits tr{padding:.3mm 0;break-inside:avoid;grid-template-columns:6rem minmax(0,1fr) 6rem 6.5rem 10rem 4.5rem}
-dl.facts>div{padding:.25mm 0;break-inside:avoid}
+section{margin-top:1.6mm}
+h1{font-size:1.6rem}
+h2{font-size:1.1rem;border-top-width:.8pt;padding-top:.4mm;margin-bottom:.4mm;break-after:avoid}
+h3{font-size:1rem;margin:.8mm 0 .2mm;break-after:avoid}
+header{margin-bottom:0}
+.head{margin-top:.2mm}
+.standing{padding:.8mm 2mm;margin-top:.8mm}
+.standing .mark{width:1.2rem;height:1.2rem}
+th,td{padding:.18mm 2mm .18mm 0}
+.wide{overflow:visible}
+.wide td small,.wide th small,dl.facts small{display:inline;margin-left:.5em}
+.answer,ul.notes li,.message p,ul.plain li,ol li,.limits .says p{margin:.1mm 0}
+ol{padding-left:3mm}
+.limits tr{padding:.25mm 0;break-inside:avoid;grid-template-columns:8.5rem minmax(0,1fr) 6.5rem 7.5rem 13rem 6rem}
+.limits.calm thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.limits.calm tbody{columns:2;column-gap:6mm}
+.limits.calm tr{grid-template-columns:1.4rem minmax(0,1fr) auto auto;column-gap:.5rem}
+.limits.calm .state .tag span{font-size:0}
+.limits.calm th[scope=row]{grid-column:2}
+.limits.calm .value{grid-column:3;text-align:right}.limits.calm .bound{grid-column:4}
+.limits.calm .says{grid-column:2/-1;grid-row:2}
+.limits.calm .whose,.limits.calm .age{grid-row:3;font-size:.86rem;color:var(--quiet)}
+.limits.calm .whose{grid-column:2}.limits.calm .whose small{display:inline;margin-left:.4em}
+.limits.calm .age{grid-column:3/-1;text-align:right}
+dl.facts>div{padding:.18mm 0;break-inside:avoid}
+dl.split{columns:2;column-gap:6mm}
 tr,li,figure{break-inside:avoid}
-figure svg{max-width:100%;max-height:58mm;background:none;border:.4pt solid var(--line)}
-figcaption{max-width:none;font-size:.8rem}
-.two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 5mm}
-.box{display:inline-block;width:3mm;height:3mm;border:.6pt solid var(--ink);margin-right:1.5mm;vertical-align:-.4mm}
-.blank{border-bottom:.4pt solid var(--frame);min-height:5mm}
-footer{margin-top:2mm;border-top-width:1pt;padding-top:.5mm}
+figure{margin:.4mm 0 .6mm}
+figure svg{max-width:100%;max-height:50mm;background:none;border:.4pt solid var(--line)}
+svg text{stroke:#fcfbf8}
+figcaption{max-width:none;margin-top:.2mm}
+.two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm}
+.evening{columns:2;column-gap:6mm}
+.evening>h2{column-span:all}
+.ticks{columns:2;column-gap:6mm}
+.ticks li{padding:.5mm 0}
+.box{display:inline-block;width:2.6mm;height:2.6mm;border:.6pt solid var(--ink);margin-right:1.5mm;vertical-align:-.3mm}
+.blank{border-bottom:.4pt solid var(--frame);min-height:4.6mm}
+footer{margin-top:1.6mm;border-top-width:.8pt;padding-top:.4mm}
 }
 )css";
 

@@ -10,7 +10,7 @@ namespace {
 
 constexpr double kWidth = 360.0, kHeight = 330.0;
 constexpr Box kSpeed{46.0, 26.0, 196.0, 292.0};
-constexpr Box kDirection{214.0, 26.0, 318.0, 292.0};
+constexpr Box kDirection{218.0, 26.0, 318.0, 292.0};
 constexpr double kArrows = 340.0;  // their middle
 constexpr int kSteps = 8;          // between two levels: the wind is linear in its components, not in what is drawn
 
@@ -153,7 +153,7 @@ void draw_winds(Page& page) {
   const words::Reader& reader = page.reader;
   const Axis up{MeasureKind::height, 0.0, highest, kSpeed.bottom, kSpeed.top, 9, reader};
   const Axis speed{MeasureKind::speed_wind, 0.0, most_speed, kSpeed.left, kSpeed.right, 6, reader};
-  const Axis from{MeasureKind::bearing_true, least_from, most_from, kDirection.left, kDirection.right, 5, reader};
+  const Axis from{MeasureKind::bearing_true, least_from, most_from, kDirection.left, kDirection.right, 4, reader};
 
   std::string listed;
   for (const sheet::WindLine* level : levels)
