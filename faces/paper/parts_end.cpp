@@ -4,7 +4,7 @@
 namespace pappus::paper {
 namespace {
 
-constexpr int kBlankTicks = 8;  // beside what the sheet itself asks for
+constexpr int kBlankTicks = 6;  // beside what the sheet itself asks for
 
 Mark mark_of_due(book::DueState state) {
   switch (state) {
@@ -63,7 +63,7 @@ void show_dates(Page& page) {
 }
 
 void show_cautions(Page& page) {
-  const auto section = page.section("cautions", "paper.cautions");
+  const auto section = page.section("cautions", "paper.cautions", "full");
   page.sentences(page.sheet.cautions, "notes");
 }
 
@@ -81,8 +81,10 @@ void show_checklist(Page& page) {
     }
   }
   const auto signatures = to.element("div", {{"class", "sign"}});
-  for (const char* key : {"paper.sign_role", "paper.sign_name", "paper.sign_signature", "paper.sign_time"})
-    to.leaf("small", page.word(key));
+  // Two people side by side.
+  for (int i = 0; i < 2; ++i)
+    for (const char* key : {"paper.sign_role", "paper.sign_name", "paper.sign_signature", "paper.sign_time"})
+      to.leaf("small", page.word(key));
   sign(page, "paper.sign_pilot");
   sign(page, "paper.sign_crew");
   sign(page, "paper.sign_lift_off");

@@ -69,7 +69,8 @@ void show_pibals(Page& page) {
             page.said(say("paper.pibal",
                           {{"name", pibal.name}, {"time", pibal.time}, {"rise", measure::vertical(pibal.rise_rate)}})));
     {
-      const auto wide = to.element("div", {{"class", "wide"}});
+      // Not on paper: its winds stand in the table by height.
+      const auto wide = to.element("div", {{"class", "wide pibal"}});
       const auto table = to.element("table");
       page.columns({"paper.column_layer", "show.column_from", "show.column_speed"});
       const auto body = to.element("tbody");
@@ -100,7 +101,7 @@ void show_winds(Page& page) {
     const auto right = to.element("div");
     draw_hodograph(page);
   }
-  const auto pair = to.element("div", {{"class", "two-up"}});
+  const auto pair = to.element("div", {{"class", "two-up unequal"}});
   {
     const auto left = to.element("div");
     show_levels(page);

@@ -57,7 +57,7 @@ thead th{font-size:.8125rem;color:var(--quiet);border-top:0;vertical-align:botto
 td small,th small{display:block}
 td.n,th.n{text-align:right}
 td:last-child,th:last-child{padding-right:0}
-.wide td{overflow-wrap:normal}.wide td.free{overflow-wrap:anywhere}.wide th[scope=row]{min-width:6.5rem}
+.wide td{overflow-wrap:normal;white-space:nowrap}.wide td.free,.wide td small{white-space:normal}.wide td.free{overflow-wrap:anywhere}.wide th[scope=row]{min-width:6.5rem}
 tfoot th,tfoot td{font-weight:650}
 .limits,.limits thead,.limits tbody,.limits tr,.limits td,.limits th{display:block}
 .limits tr{display:grid;grid-template-columns:7.5rem minmax(0,1fr) 6rem 6.5rem 10rem 5rem;column-gap:.75rem;
@@ -67,7 +67,8 @@ border-top:1px solid var(--line);padding:.4rem 0}
 .limits thead th:last-child{grid-column:2;grid-row:2;display:none}
 .limits th[scope=row],.limits .value{font-weight:650}
 .limits .says{grid-column:2/5;grid-row:2;font-size:.9375rem}
-.limits .whose{grid-row:1/span 2}
+.limits .state{grid-column:1}.limits th[scope=row]{grid-column:2}.limits .value{grid-column:3}.limits .bound{grid-column:4}
+.limits .whose{grid-column:5;grid-row:1/span 2}.limits .age{grid-column:6}
 .limits .says p{margin:.1rem 0}
 .limits .cure{padding-left:1.2em;text-indent:-1.2em}
 .limits.calm .says{font-size:.8125rem;color:var(--quiet)}
@@ -78,7 +79,7 @@ dl.facts dt{color:var(--quiet)}
 dl.facts b{font-weight:650}
 dl.facts small{display:block}
 .answer{margin:.15rem 0 .4rem}
-.two-up{display:grid;gap:.5rem 2rem}
+.two-up{display:grid;grid-template-columns:minmax(0,1fr);gap:.5rem 2rem}
 figure{margin:.4rem 0 .6rem}
 figure svg{display:block;width:100%;max-width:34rem;height:auto;background:var(--panel);overflow:hidden}
 figcaption{font-size:.8125rem;color:var(--quiet);margin-top:.3rem;max-width:34rem}
@@ -117,7 +118,8 @@ rect.unknown{fill:none;stroke:var(--unknown);stroke-width:1}
 .sign{display:grid;grid-template-columns:7rem 1fr 1fr 5rem;gap:0 .8rem}
 footer{margin-top:2rem;border-top:2px solid var(--ink);padding-top:.5rem;font-size:.8125rem;color:var(--quiet)}
 @media (min-width:60em){
-dl.split{columns:2;column-gap:2.5rem}dl.split>div{break-inside:avoid}
+.two-up.unequal{grid-template-columns:minmax(0,5fr) minmax(0,4fr)}
+dl.split{display:block;columns:2;column-gap:2.5rem}dl.split>div{break-inside:avoid}
 body{padding:1.5rem 2rem 3rem}
 .leaf{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 2.5rem;align-items:start}
 .full{grid-column:1/-1}
@@ -140,7 +142,7 @@ table{font-size:.875rem}
 )css";
 
 constexpr std::string_view kPrint = R"css(
-@page{margin:9mm 10mm}
+@page{margin:8mm 9mm}
 @media print{
 html{font-size:6.9pt;color-scheme:light;background:none}
 body{max-width:none;padding:0;background:none;line-height:1.25;-webkit-print-color-adjust:exact;print-color-adjust:exact}
@@ -166,25 +168,29 @@ ol{padding-left:3mm}
 .limits tr{padding:.25mm 0;break-inside:avoid;grid-template-columns:8.5rem minmax(0,1fr) 6.5rem 7.5rem 13rem 6rem}
 .limits.calm thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .limits.calm tbody{columns:2;column-gap:6mm}
-.limits.calm tr{grid-template-columns:1.4rem minmax(0,1fr) auto auto;column-gap:.5rem}
+.limits.calm tr{display:block;padding-left:1.5rem;text-indent:-1.5rem}
+.limits.calm td,.limits.calm th[scope=row]{display:inline;text-indent:0;margin-right:.4em}
 .limits.calm .state .tag span{font-size:0}
-.limits.calm th[scope=row]{grid-column:2}
-.limits.calm .value{grid-column:3;text-align:right}.limits.calm .bound{grid-column:4}
-.limits.calm .says{grid-column:2/-1;grid-row:2}
-.limits.calm .whose,.limits.calm .age{grid-row:3;font-size:.86rem;color:var(--quiet)}
-.limits.calm .whose{grid-column:2}.limits.calm .whose small{display:inline;margin-left:.4em}
-.limits.calm .age{grid-column:3/-1;text-align:right}
+.limits.calm .tag{text-indent:0;margin-right:.3rem}
+.limits.calm .value{font-weight:650}
+.limits.calm .whose,.limits.calm .whose small,.limits.calm .age{font-size:.86rem;color:var(--quiet)}
+.limits.calm .whose small{display:inline;margin-left:.3em}
+.limits.calm .age::before{content:attr(data-l) " "}
+.limits.calm .says{display:none}
 dl.facts>div{padding:.18mm 0;break-inside:avoid}
-dl.split{columns:2;column-gap:6mm}
+dl.split{display:block;columns:2;column-gap:6mm}
+.message,.pibal{display:none}
 tr,li,figure{break-inside:avoid}
 figure{margin:.4mm 0 .6mm}
 figure svg{max-width:100%;max-height:50mm;background:none;border:.4pt solid var(--line)}
-svg text{stroke:#fcfbf8}
+svg text{stroke:var(--ground)}
 figcaption{max-width:none;margin-top:.2mm}
 .two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm}
 .evening{columns:2;column-gap:6mm}
 .evening>h2{column-span:all}
-.ticks{columns:2;column-gap:6mm}
+.ticks,#cautions ul{columns:2;column-gap:6mm}
+.sign{grid-template-columns:4.5rem 1fr 1fr 4rem 4.5rem 1fr 1fr 4rem;gap:0 2mm}
+.two-up.unequal{grid-template-columns:minmax(0,5fr) minmax(0,3fr)}
 .ticks li{padding:.5mm 0}
 .box{display:inline-block;width:2.6mm;height:2.6mm;border:.6pt solid var(--ink);margin-right:1.5mm;vertical-align:-.3mm}
 .blank{border-bottom:.4pt solid var(--frame);min-height:4.6mm}

@@ -21,7 +21,7 @@ TEST(Drawing, TicksStandAtTheReadersRoundNumbers) {
   EXPECT_EQ(labels_of(Axis(MeasureKind::height, 0.0, high, 0.0, 100.0, 6, kUs)), "0 200 400 600 800 1,000");
   EXPECT_EQ(labels_of(Axis(MeasureKind::height, 0.0, high, 0.0, 100.0, 8, kMetric)), "0 50 100 150 200 250 300");
   EXPECT_EQ(labels_of(Axis(MeasureKind::temperature, 276.0, 394.0, 0.0, 100.0, 5, kMetric)), "0 50 100 150");
-  EXPECT_EQ(labels_of(Axis(MeasureKind::bearing_true, 300.0, 450.0, 0.0, 100.0, 5, kUs)), "270° 360° 090°");
+  EXPECT_EQ(labels_of(Axis(MeasureKind::bearing_true, 300.0, 450.0, 0.0, 100.0, 5, kUs)), "270° 315° 360° 045° 090°");
 }
 
 TEST(Drawing, AnAxisHoldsItsRangeWithFewEnoughTicks) {

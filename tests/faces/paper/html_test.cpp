@@ -46,6 +46,11 @@ Document document(const std::string& page) {
 
 bool holds(std::string_view text, std::string_view part) { return text.find(part) != std::string_view::npos; }
 
+std::string trimmed(const std::string& text) {
+  const auto first = text.find_first_not_of(" \n");
+  return first == std::string::npos ? "" : text.substr(first, text.find_last_not_of(" \n") + 1 - first);
+}
+
 std::string text_of_id(const Document& d, std::string_view id) {
   const Tag* tag = d.by_id(id);
   EXPECT_NE(tag, nullptr) << id;
@@ -151,7 +156,7 @@ TEST(Html, TellsEveryLimitByTitleAndState) {
       if (tag.name == "tr") title = state = "";
       if (tag.name == "td" && tag.attributes.count("class") && tag.attributes.at("class") == "state") state = tag.text;
       if (tag.name == "th" && tag.attributes.count("role") && tag.attributes.at("role") == "rowheader")
-        told.emplace(tag.text, state.substr(0, state.find_last_not_of('\n') + 1));
+        told.emplace(tag.text, trimmed(state));
     }
     EXPECT_EQ(told.size(), sheet.limits.size());
     for (const sheet::Limit& limit : sheet.limits)
