@@ -5,6 +5,7 @@
 
 #include "formats/text/pilot/balloon_file.hpp"
 #include "formats/text/pilot/flight_file.hpp"
+#include "formats/text/pilot/pilot_file.hpp"
 
 namespace pappus::desk {
 namespace {
@@ -12,6 +13,18 @@ namespace {
 template <class T>
 void take_issues(std::vector<Issue>& into, Parsed<T>& from) {
   std::move(from.issues.begin(), from.issues.end(), std::back_inserter(into));
+}
+
+// The text of a file that the flight names; none after it has been told under the flight's key.
+std::optional<std::string> read_named(const std::string& flight_path, const char* key, const std::string& path,
+                                      const Files& files, std::vector<Issue>& issues) {
+  auto text = files.read(path);
+  if (text) return *std::move(text);
+  Issue issue = text.error();
+  issue.where = Where{flight_path, 0, 0, key};
+  issue.got = path;
+  issues.push_back(std::move(issue));
+  return std::nullopt;
 }
 
 }  // namespace
@@ -24,19 +37,14 @@ Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, 
     out.issues.push_back(flight_text.error());
     return out;
   }
-  auto flight = text::parse_flight(*flight_text, path);
+  auto flight = text::parse_flight(
+      *flight_text, path, [&](const std::string& beside) { return files.read(files.beside(path, beside)); });
   take_issues(out.issues, flight);
   if (!flight.value) return out;
 
   const std::string balloon_path = files.beside(path, flight.value->balloon);
-  const auto balloon_text = files.read(balloon_path);
-  if (!balloon_text) {
-    Issue issue = balloon_text.error();
-    issue.where = Where{path, 0, 0, "balloon"};
-    issue.got = balloon_path;
-    out.issues.push_back(std::move(issue));
-    return out;
-  }
+  const auto balloon_text = read_named(path, "balloon", balloon_path, files, out.issues);
+  if (!balloon_text) return out;
   auto balloon = text::parse_balloon(*balloon_text, balloon_path);
   take_issues(out.issues, balloon);
   if (!balloon.value) return out;
@@ -45,6 +53,15 @@ Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, 
   Moment as_of{clock.now(), read.time.offset};
   if (read.as_of) as_of = *read.as_of;
   if (now) as_of = *now;
+  if (const auto& named = flight.value->pilot_file) {
+    const std::string pilot_path = files.beside(path, *named);
+    const auto pilot_text = read_named(path, "pilot_file", pilot_path, files, out.issues);
+    if (!pilot_text) return out;
+    auto pilot = text::parse_pilot(*pilot_text, pilot_path, as_of.date());
+    take_issues(out.issues, pilot);
+    if (!pilot.value) return out;
+    text::fill_from(flight.value->flight, *pilot.value);
+  }
   std::vector<Issue> crossed = text::cross_check(*balloon.value, *flight.value, as_of.at);
   std::move(crossed.begin(), crossed.end(), std::back_inserter(out.issues));
   if (!std::all_of(out.issues.begin(), out.issues.end(), text::is_warning)) return out;

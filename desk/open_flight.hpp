@@ -10,10 +10,11 @@
 
 namespace pappus::desk {
 
-/// Reads the flight file and the balloon file that it names, and holds them against each other.
+/// Reads the flight file, the balloon file that it names and, if it names one, the pilot's file, and holds them against
+/// each other.
 /// The present is `now` if given (a moment in the offset it was written in), else the flight's as_of, else the clock in
 /// the flight's offset.
-/// Issues of both files are told together. There is a value only if none of them is more than a warning.
+/// Issues of all files are told together. There is a value only if none of them is more than a warning.
 Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, const Clock& clock,
                                    const std::optional<Moment>& now);
 

@@ -22,13 +22,14 @@ void require(bool holds, const char* law) {
   std::abort();
 }
 
-constexpr std::array<Dimension, 14> kDimensions{Dimension::length,       Dimension::altitude,
+constexpr std::array<Dimension, 16> kDimensions{Dimension::length,       Dimension::altitude,
                                                 Dimension::distance,     Dimension::mass,
                                                 Dimension::volume,       Dimension::speed,
                                                 Dimension::air_pressure, Dimension::fuel_pressure,
                                                 Dimension::temperature,  Dimension::temperature_delta,
                                                 Dimension::duration,     Dimension::power,
-                                                Dimension::percent,      Dimension::angle};
+                                                Dimension::percent,      Dimension::angle,
+                                                Dimension::size,         Dimension::light_mass};
 
 void check(std::string_view written, Dimension dimension) {
   const auto si = pappus::text::parse_si(written, dimension);

@@ -37,6 +37,7 @@ struct Basket {
   Mass mass;
   std::optional<int> people;
   std::string leads;
+  std::optional<Length> wall = std::nullopt;  // its height inside
 };
 
 /// Gauge pressures that the flight manual allows at the burner.
@@ -77,6 +78,12 @@ struct Cylinder {
   double usable_to = 0.0;  // of the level fill; what stays behind
 };
 
+struct Inspection {
+  Date done;
+  bool annual = true;                         // else one by time in service only
+  std::optional<Duration> at = std::nullopt;  // time in service when it was done
+};
+
 struct Balloon {
   std::string name, serial;
   std::optional<int> year;
@@ -86,6 +93,9 @@ struct Balloon {
   std::vector<Burner> burners;
   std::vector<Kit> kit;
   std::vector<Cylinder> cylinders;
+  std::optional<Duration> hours;        // time in service now
+  std::optional<Date> registration;     // when it was issued
+  std::vector<Inspection> inspections;  // with the time in service; beside envelope.inspection, which has none
 };
 
 }  // namespace pappus::balloon

@@ -148,11 +148,11 @@ Result<RunNeeded> run_needed(const RunInputs& in) {
 
 Sentence run_words(const RunNeeded& run, Speed wind) {
   return say("landing.run.needs", {{"wind", measure::wind(wind)},
-                                   {"low", measure::distance(run.total.low)},
-                                   {"high", measure::distance(run.total.high)},
-                                   {"approach", measure::distance(run.approach.high)},
-                                   {"reaction", measure::distance(run.reaction)},
-                                   {"drag", measure::distance(run.drag.high)}});
+                                   {"low", measure::length(run.total.low)},
+                                   {"high", measure::length(run.total.high)},
+                                   {"approach", measure::length(run.approach.high)},
+                                   {"reaction", measure::length(run.reaction)},
+                                   {"drag", measure::length(run.drag.high)}});
 }
 
 Result<SurfaceWindExpected> surface_wind_at_landing(const SurfaceWindInputs& in) {

@@ -2,6 +2,7 @@
 #pragma once
 #include "core/base/angle.hpp"
 #include "core/base/issue.hpp"
+#include "core/base/quantity.hpp"
 
 namespace pappus {
 
@@ -18,5 +19,21 @@ class Position {
   constexpr Position(Angle latitude, Angle longitude) : latitude_{latitude}, longitude_{longitude} {}
   Angle latitude_, longitude_;
 };
+
+/// A way over the ground.
+struct GroundOffset {
+  Length east, north;
+  friend constexpr bool operator==(GroundOffset, GroundOffset) = default;
+};
+
+/// The way from one place to another along a line of constant bearing, as air goes whose wind keeps its direction:
+/// radii of curvature of the WGS 84 ellipsoid at the latitude half-way; across the antimeridian the short way.
+/// Accuracy  1.5 m in 100 km up to 60 degrees of latitude, 4 m up to 70 (tests/data/rhumb.csv).
+/// Laws      displacement(a, b) is the reverse of displacement(b, a).
+[[nodiscard]] GroundOffset displacement(Position from, Position to);
+/// Where that way leads to: its inverse.
+/// Errors    Errc::bad_input where it would pass a pole.
+/// Laws      displacement(from, *displaced(from, by)) == by within 1 mm, away from the poles.
+[[nodiscard]] Result<Position> displaced(Position from, GroundOffset by);
 
 }  // namespace pappus

@@ -41,18 +41,7 @@ Sentence hours_found(DueState state, Duration at, Duration at_landing) {
   return say("book.hours_left", {{"at", in_hours(at)}, {"left", in_hours(at - at_landing)}});
 }
 
-DueState worse(DueState a, DueState b) {
-  const auto rank = [](DueState s) {
-    switch (s) {
-      case DueState::current: return 0;
-      case DueState::soon: return 1;
-      case DueState::not_known: return 2;
-      case DueState::passed: return 3;
-    }
-    return 3;
-  };
-  return rank(a) < rank(b) ? b : a;
-}
+DueState worse(DueState a, DueState b) { return is_worse(a, b) ? a : b; }
 
 }  // namespace
 
@@ -145,6 +134,49 @@ Due cylinder_test(const rules::CylinderTest& rule, std::optional<balloon::Month>
   const std::optional<Date> first = marked ? Date::of(marked->year, marked->month, 1) : std::nullopt;
   if (!first) return due_not_known("cylinder_test", rule.rule, say("book.no_date"), say("book.cylinder_test.ask"));
   return due_by_date("cylinder_test", rule.rule, end_of_month(*first), outlook, say("book.cylinder_test.renew"));
+}
+
+std::vector<Inspection> inspections_of(const balloon::Balloon& balloon) {
+  std::vector<Inspection> out = balloon.inspections;
+  const auto& beside = balloon.envelope.inspection;
+  if (beside && std::none_of(out.begin(), out.end(), [&](const Inspection& i) { return i.done == *beside; }))
+    out.push_back({*beside, true, std::nullopt});
+  return out;
+}
+
+std::vector<Due> balloon_dates(const rules::Set& set, const balloon::Balloon& balloon, bool for_hire, Duration planned,
+                               const Outlook& outlook) {
+  const std::vector<Inspection> inspections = inspections_of(balloon);
+  std::optional<Duration> at_landing;
+  if (balloon.hours) at_landing = *balloon.hours + planned;
+  std::vector<Due> dates;
+  if (set.annual) {
+    dates.push_back(annual(*set.annual, inspections, outlook));
+    if (set.records) {
+      const Measure years = measure::count(set.records->years);
+      dates.back().notes.push_back(say("book.records", {{"years", years}, {"paragraph", set.records->rule.paragraph}}));
+    }
+  }
+  if (set.hundred_hours && for_hire) {
+    const bool annual_counts = set.annual && set.annual->counts_as_hundred_hours;
+    dates.push_back(hundred_hours(*set.hundred_hours, annual_counts, inspections, at_landing, outlook));
+  }
+  if (set.inspection) dates.push_back(inspection(*set.inspection, inspections, at_landing, outlook));
+  if (set.registration) dates.push_back(registration(*set.registration, balloon.registration, outlook));
+  for (Due& due : dates) due.subject = Subject::balloon;
+  return dates;
+}
+
+std::vector<Due> cylinder_dates(const rules::CylinderTest& rule, const balloon::Balloon& balloon,
+                                const Outlook& outlook) {
+  std::vector<Due> dates;
+  for (const balloon::Cylinder& cylinder : balloon.cylinders) {
+    Due due = cylinder_test(rule, cylinder.test_due, outlook);
+    due.subject = Subject::cylinder;
+    due.of = cylinder.id;
+    dates.push_back(std::move(due));
+  }
+  return dates;
 }
 
 }  // namespace pappus::book

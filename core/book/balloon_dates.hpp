@@ -12,11 +12,7 @@
 
 namespace pappus::book {
 
-struct Inspection {
-  Date done;
-  bool annual = true;                         // else one by time in service only
-  std::optional<Duration> at = std::nullopt;  // time in service when it was done
-};
+using balloon::Inspection;
 
 /// Good to the end of the calendar month.
 /// Source    14 CFR 91.409(a).
@@ -50,5 +46,18 @@ struct Inspection {
 /// Good through the last day of the month that is marked on the cylinder, and never worked out from anything else.
 [[nodiscard]] Due cylinder_test(const rules::CylinderTest& rule, std::optional<balloon::Month> marked,
                                 const Outlook& outlook);
+
+/// What the balloon file says of inspections: its list, and the date beside the envelope where the list has none of that
+/// day (an annual whose time in service is not known).
+[[nodiscard]] std::vector<Inspection> inspections_of(const balloon::Balloon& balloon);
+
+/// What a balloon needs under one law: inspections, the one by time in service only for hire, and registration.
+/// `planned` is the length of the flight, which the time in service will have grown by.
+[[nodiscard]] std::vector<Due> balloon_dates(const rules::Set& set, const balloon::Balloon& balloon, bool for_hire,
+                                             Duration planned, const Outlook& outlook);
+
+/// One for each cylinder, in the order of the balloon.
+[[nodiscard]] std::vector<Due> cylinder_dates(const rules::CylinderTest& rule, const balloon::Balloon& balloon,
+                                              const Outlook& outlook);
 
 }  // namespace pappus::book

@@ -15,6 +15,19 @@ Sentence found(DueState state, Date until, const Outlook& outlook) {
 
 }  // namespace
 
+bool is_worse(DueState a, DueState b) {
+  const auto rank = [](DueState s) {
+    switch (s) {
+      case DueState::current: return 0;
+      case DueState::soon: return 1;
+      case DueState::not_known: return 2;
+      case DueState::passed: return 3;
+    }
+    return 3;
+  };
+  return rank(a) > rank(b);
+}
+
 DueState state_on(const Outlook& outlook, Date until) {
   const std::int64_t left = until.days_since_1970() - outlook.on.days_since_1970();
   if (left < 0) return DueState::passed;

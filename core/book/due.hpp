@@ -23,6 +23,9 @@ enum class DueState {
   not_known,  // something needed is not there: never taken as current
 };
 
+/// Whose date it is.
+enum class Subject { pilot, balloon, cylinder };
+
 struct Due {
   std::string what;            // stable key: "flight_review"
   std::optional<Date> until;   // the last day on which it holds, if nothing is added
@@ -33,7 +36,12 @@ struct Due {
   Sentence finding;
   std::optional<Sentence> remedy;
   std::vector<Sentence> notes;
+  Subject subject = Subject::pilot;
+  std::string of;  // which one, where there are several: a cylinder's id
 };
+
+/// From the best to the worst: current, soon, not known, passed.
+[[nodiscard]] bool is_worse(DueState a, DueState b);
 
 /// Which day is asked about, and when an end is worth a word. Ours: 30 days, 10 hours.
 struct Outlook {
@@ -79,6 +87,11 @@ struct Names<book::DueState> {
        {book::DueState::not_known, "not_known"}}};
 };
 template <>
+struct Names<book::Subject> {
+  static constexpr std::array<std::pair<book::Subject, std::string_view>, 3> all{
+      {{book::Subject::pilot, "pilot"}, {book::Subject::balloon, "balloon"}, {book::Subject::cylinder, "cylinder"}}};
+};
+template <>
 struct Description<book::Due> {
   static constexpr std::string_view name = "Due";
   static constexpr auto fields =
@@ -90,6 +103,8 @@ struct Description<book::Due> {
                  field("sure", &book::Due::sure, "false: check locally"),
                  field("finding", &book::Due::finding, "what was found, in words"),
                  field("remedy", &book::Due::remedy, "what would settle or cure it"),
-                 field("notes", &book::Due::notes, "how it was counted")};
+                 field("notes", &book::Due::notes, "how it was counted"),
+                 field("subject", &book::Due::subject, "whose date it is"),
+                 field("of", &book::Due::of, "which one, where there are several")};
 };
 }  // namespace pappus

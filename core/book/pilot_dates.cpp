@@ -225,12 +225,23 @@ Due training_group(const rules::Groups& groups, std::optional<Volume> trained, s
   return due;
 }
 
-std::vector<Due> pilot_dates(const rules::Set& set, const people::Pilot& pilot, const Outlook& outlook) {
+std::vector<Due> pilot_dates(const rules::Set& set, const people::Pilot& pilot, const FlightAsked& asked,
+                             const Outlook& outlook) {
+  const FlightPurpose purpose{pilot.for_hire.value_or(false), pilot.training_given.value_or(false)};
   std::vector<Due> dates;
   if (set.flight_review) dates.push_back(flight_review(*set.flight_review, pilot.review, outlook));
-  if (set.passengers) dates.push_back(passenger_recency(*set.passengers, pilot.landings, outlook));
-  // The flight file has no hours, training flights or checks: under a law that asks for them this stays not known.
-  if (set.recency) dates.push_back(recency(*set.recency, PilotLog{}, outlook));
+  if (set.passengers && asked.passengers) dates.push_back(passenger_recency(*set.passengers, pilot.landings, outlook));
+  if (set.night_passengers && asked.passengers && asked.at_night)
+    dates.push_back(night_recency(*set.night_passengers, pilot.night_landings, outlook));
+  if (set.medical)
+    if (auto due = medical(*set.medical, purpose, pilot.medical_until, outlook)) dates.push_back(*std::move(due));
+  if (set.recency) dates.push_back(recency(*set.recency, pilot.log, outlook));
+  const auto& flights = pilot.log.flights;
+  const bool other_class = std::any_of(flights.begin(), flights.end(), [](const auto& f) { return !f.in_class; });
+  if (set.other_class && other_class) dates.push_back(other_class_recency(*set.other_class, pilot.log, outlook));
+  if (set.commercial && purpose.for_hire) dates.push_back(commercial_recency(*set.commercial, pilot.log, outlook));
+  if (set.groups && asked.envelope) dates.push_back(training_group(*set.groups, pilot.trained_volume, asked.envelope));
+  for (Due& due : dates) due.subject = Subject::pilot;
   return dates;
 }
 

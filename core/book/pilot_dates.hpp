@@ -50,22 +50,8 @@ struct FlightPurpose {
 [[nodiscard]] std::optional<Due> medical(const rules::Medical& rule, FlightPurpose purpose,
                                          std::optional<Date> valid_through, const Outlook& outlook);
 
-/// A flight as the pilot's log has it.
-struct LoggedFlight {
-  Date date;
-  Duration in_command;
-  int take_offs = 1, landings = 1;
-  bool in_class = true;  // the class of the flight asked about
-};
-
-/// What a European pilot's log says. The list of flights need not be all there is.
-struct PilotLog {
-  std::vector<LoggedFlight> flights;
-  std::optional<Date> training_flight;  // with an instructor, in the class
-  std::optional<Date> check;            // proficiency check
-  std::vector<Date> supervised;         // flights under supervision
-  std::optional<Date> refresher;        // theory and flight
-};
+using people::LoggedFlight;
+using people::PilotLog;
 
 /// (Hours and take-offs and landings in command, AND a training flight) OR a proficiency check.
 /// Three answers: one way that holds is enough; passed only where both ways are known to have ended; else not known.
@@ -86,7 +72,16 @@ struct PilotLog {
 [[nodiscard]] Due training_group(const rules::Groups& groups, std::optional<Volume> trained,
                                  std::optional<Volume> flown);
 
-/// What the flight file says of the pilot, under one law.
-[[nodiscard]] std::vector<Due> pilot_dates(const rules::Set& set, const people::Pilot& pilot, const Outlook& outlook);
+/// What the pilot's dates are asked for.
+struct FlightAsked {
+  bool passengers = true;
+  bool at_night = false;  // take-off or landing falls into the period that counts as night for passengers
+  std::optional<Volume> envelope = std::nullopt;
+};
+/// What the pilot needs for this flight under one law: recent landings only with passengers, those at night only at night,
+/// a medical certificate and commercial recency only for hire, recency in another class only where the log holds more
+/// than one class.
+[[nodiscard]] std::vector<Due> pilot_dates(const rules::Set& set, const people::Pilot& pilot, const FlightAsked& asked,
+                                           const Outlook& outlook);
 
 }  // namespace pappus::book

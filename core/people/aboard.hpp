@@ -25,6 +25,7 @@ struct Person {
   Mass mass;
   MassBasis basis = MassBasis::stated;
   std::optional<Mass> bags;
+  std::optional<Length> height = std::nullopt;  // against the wall of the basket
 };
 
 /// What is added to a stated mass, and for bags that nobody named.
@@ -43,12 +44,45 @@ struct LoadedPerson {
 /// Laws      total >= mass; a weighed person has no clothing added; bags named (even zero) are not added to.
 [[nodiscard]] LoadedPerson loaded(const Person& person);
 
-/// What the flight file says of the pilot.
+/// A flight as the pilot's log has it.
+struct LoggedFlight {
+  Date date;
+  Duration in_command;
+  int take_offs = 1, landings = 1;
+  bool in_class = true;  // the class of the flight asked about
+};
+
+/// What a European pilot's log says. The list of flights need not be all there is.
+struct PilotLog {
+  std::vector<LoggedFlight> flights;
+  std::optional<Date> training_flight;  // with an instructor, in the class
+  std::optional<Date> check;            // proficiency check
+  std::vector<Date> supervised;         // flights under supervision
+  std::optional<Date> refresher;        // theory and flight
+};
+
+/// A beacon that tells where one is after a landing on water.
+enum class Locator {
+  elt,  // the balloon's own
+  plb,  // a person's
+};
+
+/// What the flight file and the pilot's own file say of the pilot. What is absent is not known.
 struct Pilot {
   std::optional<std::string> certificate;
   std::optional<Date> review;
   std::vector<Date> landings;
+  std::vector<Date> night_landings;  // to a full stop
+  std::optional<Date> medical_until;
+  std::optional<bool> for_hire;        // this flight; absent: not
+  std::optional<bool> training_given;  // by the pilot, on this flight; absent: not
+  PilotLog log;
+  std::optional<Volume> trained_volume;  // of the balloon of the last training flight or check
+  std::optional<Locator> locator;
 };
+/// `own` with what it leaves open taken from `usual`, key by key; an empty list is open.
+/// Laws      filled_from(p, {}) and filled_from({}, p) are p.
+[[nodiscard]] Pilot filled_from(Pilot own, const Pilot& usual);
 
 }  // namespace pappus::people
 
@@ -61,6 +95,11 @@ struct Names<people::Role> {
        {people::Role::student, "student"},
        {people::Role::instructor, "instructor"},
        {people::Role::crew, "crew"}}};
+};
+template <>
+struct Names<people::Locator> {
+  static constexpr std::array<std::pair<people::Locator, std::string_view>, 2> all{
+      {{people::Locator::elt, "elt"}, {people::Locator::plb, "plb"}}};
 };
 template <>
 struct Names<people::MassBasis> {

@@ -130,6 +130,13 @@ struct Registration {
   int years = 0;
 };
 
+/// How long records of work are kept, unless the work is superseded before; the records of the balloon's status go with
+/// it.
+struct Records {
+  Rule rule;
+  int years = 0;
+};
+
 struct CylinderTest {
   Rule rule;
 };
@@ -214,6 +221,7 @@ struct Set {
   std::optional<Annual> annual;
   std::optional<HundredHours> hundred_hours;
   std::optional<Registration> registration;
+  std::optional<Records> records;
   std::optional<CylinderTest> cylinder_test;
   std::optional<Recency> recency;
   std::optional<OtherClass> other_class;

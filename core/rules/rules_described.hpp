@@ -142,6 +142,12 @@ struct Description<rules::Registration> {
                                             field("years", &rules::Registration::years, "good for")};
 };
 template <>
+struct Description<rules::Records> {
+  static constexpr std::string_view name = "Records";
+  static constexpr auto fields = std::tuple{field("", &rules::Records::rule, "whose rule it is"),
+                                            field("years", &rules::Records::years, "kept for")};
+};
+template <>
 struct Description<rules::CylinderTest> {
   static constexpr std::string_view name = "CylinderTest";
   static constexpr auto fields = std::tuple{field("", &rules::CylinderTest::rule, "whose rule it is")};
@@ -245,6 +251,7 @@ struct Description<rules::Set> {
                  field("annual", &rules::Set::annual, "annual inspection"),
                  field("hundred_hours", &rules::Set::hundred_hours, "inspection by time in service"),
                  field("registration", &rules::Set::registration, "registration"),
+                 field("records", &rules::Set::records, "how long records of work are kept"),
                  field("cylinder_test", &rules::Set::cylinder_test, "test of cylinders"),
                  field("recency", &rules::Set::recency, "recent experience"),
                  field("other_class", &rules::Set::other_class, "recent experience in another class"),

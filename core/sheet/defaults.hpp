@@ -20,6 +20,9 @@ struct Defaults {
   Duration thermals_outside = 3.0 * hour;            // ours, an hour beyond the handbook's window
   Length storm_near = 30.0 * statute_mile;           // handbook: FAA-H-8083-11B ch. 4
   Length storm_outside = 10.0 * statute_mile;        // FAA safety leaflet on thunderstorms
+  Length forecast_low_cloud = 1500.0 * foot;         // above the aerodrome; ours
+  Length forecast_visibility = 5.0 * kilometre;      // ours
+  Duration forecast_after = 30.0 * minute;           // after the planned landing a forecast still counts; ours
   TemperatureDelta spread_near = 2.2 * kelvin;       // handbook: FAA-H-8083-11B ch. 4, fog possible
   TemperatureDelta spread_outside = 1.1 * kelvin;    // handbook: the same, fog frequent
   GaugePressure fuel_pressure_outside = GaugePressure::at(50.0 * pound_per_square_inch);  // common practice
@@ -34,6 +37,13 @@ struct Defaults {
   Duration winds_seen_outside = 120.0 * minute;      // ours
   Duration winds_forecast_near = 6.0 * hour;         // ours
   Duration winds_forecast_outside = 12.0 * hour;     // ours
+  Length cloud_near = 500.0 * foot;                  // above the rule's bound; ours
+  Length oxygen_shown_below = 1000.0 * foot;         // of the height from which oxygen is asked for; ours
+  Duration since_drink = 8.0 * hour;                 // handbook: FAA-H-8083-11B ch. 9, where no rule is named
+  double blood_percent_below = 0.04;                 // the same
+  Duration since_dive = 12.0 * hour;                 // handbook: FAA-H-8083-11B ch. 9, no decompression stops
+  Duration since_decompression_dive = 24.0 * hour;   // the same, with stops
+  Duration fitness_holds = 4.0 * hour;               // an answer, before lift-off; ours
 };
 
 inline constexpr Defaults kDefaults{};

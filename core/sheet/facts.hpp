@@ -3,6 +3,7 @@
 /// A fact that cannot be worked out carries the reason instead of a value, so that the limit that needs it can say what
 /// is missing.
 #pragma once
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,6 +12,7 @@
 #include "core/air/column.hpp"
 #include "core/balloon/burn.hpp"
 #include "core/balloon/lift.hpp"
+#include "core/balloon/remedy.hpp"
 #include "core/base/issue.hpp"
 #include "core/book/due.hpp"
 #include "core/propane/saturation.hpp"
@@ -21,12 +23,28 @@
 
 namespace pappus::sheet {
 
+/// Which of the flight's sources: its place in the list of its kind. Facts::ladders for ladders.
+enum class SourceList { typed, report, ladder, look };
+struct SourceRef {
+  SourceList list = SourceList::typed;
+  std::size_t index = 0;
+  friend bool operator==(SourceRef, SourceRef) = default;
+};
+
 /// A value with where it came from.
 template <class T>
 struct Sourced {
   T value;
   Instant time;
   std::string name;
+  SourceRef from = {};
+  bool forecast = false;
+};
+
+/// A pilot balloon and what its sights say.
+struct PibalFacts {
+  const PibalSeen* seen = nullptr;
+  std::optional<wind::pibal::Reduction> reduction;  // none where no call serves
 };
 
 /// One cylinder of the balloon with what is thought to be in it.
@@ -43,13 +61,21 @@ struct CylinderFacts {
 /// `morning` must outlive it.
 struct Facts {
   explicit Facts(const Morning& m) : morning{m} {}
+  Facts(const Facts&) = delete;  // newest_ladder points into ladders
+  Facts(Facts&&) = default;
   const Morning& morning;
 
+  /// The flight's, then those of its pilot balloons, one for each, in their order.
+  std::vector<wind::Ladder> ladders;
+  std::vector<PibalFacts> pibals;
+  /// At the ground. What was observed counts before a forecast; the later before the earlier, be it a report, a ladder
+  /// or a look; of forecasts the one nearer to lift-off.
   std::optional<Sourced<Pressure>> qnh;
   std::optional<Sourced<Temperature>> temperature;  // at the field
   std::optional<Sourced<Temperature>> dew_point;
   std::optional<Sourced<Speed>> surface_wind;
   const wind::SurfaceReport* newest_report = nullptr;
+  /// Of the ladders with a wind, the one that counts first (WindProfile::from).
   const wind::Ladder* newest_ladder = nullptr;
 
   Result<Pressure> station_pressure = fail(Errc::no_data, say("fact.qnh_missing"));
@@ -63,7 +89,7 @@ struct Facts {
   Result<balloon::FlightLift> lift = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::FlightFuel> fuel = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::Reserves> reserves = fail(Errc::no_data, say("fact.fuel_missing"));
-  std::vector<book::Due> dates;  // what has to be current; empty without a set of rules
+  std::vector<book::Due> dates;  // what has to be current; without a set of rules only the cylinders
   Result<sky::SunDay> sun = fail(Errc::no_data, say("fact.sun_missing"));
 
   [[nodiscard]] std::optional<AltitudeAmsl> highest() const;
@@ -74,5 +100,33 @@ struct Facts {
 };
 
 [[nodiscard]] Facts facts_of(const Morning& morning);
+
+/// The flight with something changed, as far as lift and fuel are concerned. `facts` must outlive it.
+struct Replanned {
+  std::vector<air::AirColumn> columns;
+  AltitudeAmsl highest;
+  Mass carried;
+  Duration planned;
+  const balloon::Envelope* envelope = nullptr;
+  bool hot = false;
+  [[nodiscard]] Result<balloon::FlightLift> lift() const;
+  [[nodiscard]] Result<balloon::FlightFuel> fuel() const;
+};
+/// The load after a change. A cylinder that stays takes its contents with it.
+[[nodiscard]] Mass carried_after(const Facts& facts, const balloon::Change& change);
+/// Errors    those of facts.columns.
+/// Laws      with nothing changed its lift and fuel are facts.lift and facts.fuel.
+[[nodiscard]] Result<Replanned> replanned(const Facts& facts, const balloon::Change& change);
+/// What is in each cylinder, and how much of it can be used; none where the contents of one are not known.
+[[nodiscard]] std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts);
+
+/// A ladder row this close to the ground speaks of the surface.
+inline constexpr Length kSurfaceLayer = 15.0 * metre;
+
+/// The wind that a look speaks of: the speed noted, or the upper figure of the sign noted (core/wind/by_eye.hpp).
+[[nodiscard]] std::optional<Speed> wind_of(const Look& look);
+
+/// Of each aerodrome the forecast issued last, be it a cancelled one; of two of one time the later in the list.
+[[nodiscard]] std::vector<const wind::Forecast*> newest_forecasts(const Flight& flight);
 
 }  // namespace pappus::sheet

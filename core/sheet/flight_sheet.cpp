@@ -9,6 +9,22 @@
 namespace pappus::sheet {
 namespace {
 
+// About eight steps from the field to the highest height. Without the manual's limit there is no lift at the limit.
+std::vector<LiftCurveLine> curve_of(const Facts& facts) {
+  std::vector<LiftCurveLine> out;
+  if (!facts.morning.balloon.envelope.crown_limit) return out;
+  constexpr std::size_t steps = 8;
+  const std::vector<balloon::LiftAt>& levels = facts.lift->levels;
+  const std::size_t last = levels.size() - 1;
+  for (std::size_t i = 0; i <= steps; ++i) {
+    const balloon::LiftAt& level = levels[i * last / steps];
+    const HeightAgl height = height_over(facts.morning.flight.field.elevation, level.altitude);
+    if (!out.empty() && out.back().height == height) continue;  // a low flight has fewer levels than that
+    out.push_back({height, level.ambient, level.crown_expected, facts.load.total + level.margin});
+  }
+  return out;
+}
+
 Result<LiftSection> lift_of(const Facts& facts) {
   if (!facts.lift) return tl::unexpected{facts.lift.error()};
   const balloon::LiftAt& worst = facts.lift->worst;
@@ -25,6 +41,7 @@ Result<LiftSection> lift_of(const Facts& facts) {
   out.crown_temperature_limit = envelope.crown_limit;
   out.crown_excess = balloon::kCrownExcess;
   out.temperature_aloft_assumed = facts.temperature_aloft_assumed;
+  out.curve = curve_of(facts);
   out.notes.push_back(say("lift.crown_excess_note", {{"excess", measure::of(balloon::kCrownExcess)}}));
   if (!envelope.crown_limit) out.notes.push_back(say("lift.no_crown_limit_note"));
   if (facts.temperature_aloft_assumed)
@@ -123,6 +140,7 @@ std::vector<Sentence> cautions_of(const Facts& facts) {
   std::vector<Sentence> out{say("caution.manual_first"), say("caution.pilot_decides"), say("caution.weather_changes")};
   if (facts.fuel)
     out.push_back(say("caution.fuel_model", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
+  if (facts.morning.flight.hot) out.push_back(say("caution.hot"));
   out.push_back(say("caution.full_is_proven"));
   out.push_back(say("caution.pressure_is_not_quantity"));
   out.push_back(say("caution.power_lines"));
@@ -144,11 +162,36 @@ void take_acceptances(const Facts& facts, std::vector<Limit>& limits) {
 }  // namespace
 
 const std::vector<std::string_view>& limit_names() {
-  static const std::vector<std::string_view> names{
-      "crown_temperature", "gross_mass",   "people",         "fuel_reserve",        "fuel_reserve_rule",
-      "fuel_pressure",     "surface_wind", "gust_spread",    "wind_difference_50m", "wind_difference_150m",
-      "winds_known",       "winds_age",    "thermals",       "light_launch",        "light_landing",
-      "dew_point_spread",  "visibility",   "storm_distance", "report_age",          "dates"};
+  static const std::vector<std::string_view> names{"crown_temperature",
+                                                   "gross_mass",
+                                                   "people",
+                                                   "basket_wall",
+                                                   "extra_crew",
+                                                   "fuel_reserve",
+                                                   "fuel_reserve_rule",
+                                                   "fuel_pressure",
+                                                   "surface_wind",
+                                                   "gust_spread",
+                                                   "wind_difference_50m",
+                                                   "wind_difference_150m",
+                                                   "winds_known",
+                                                   "winds_age",
+                                                   "thermals",
+                                                   "light_launch",
+                                                   "light_landing",
+                                                   "dew_point_spread",
+                                                   "visibility",
+                                                   "cloud_base",
+                                                   "storm_distance",
+                                                   "forecast_weather",
+                                                   "report_age",
+                                                   "minimum_height",
+                                                   "oxygen",
+                                                   "locator",
+                                                   "fitness",
+                                                   "dates_pilot",
+                                                   "dates_balloon",
+                                                   "dates_cylinders"};
   return names;
 }
 
@@ -176,6 +219,7 @@ LoadSheet load_sheet(const Morning& morning) { return facts_of(morning).load; }
 Result<LiftSection> lift_section(const Morning& morning) { return lift_of(facts_of(morning)); }
 Result<FuelSection> fuel_section(const Morning& morning) { return fuel_of(facts_of(morning)); }
 WindSection wind_section(const Morning& morning) { return winds_of(facts_of(morning)); }
+Result<ReachSection> reach_section(const Morning& morning) { return reach_section(facts_of(morning)); }
 
 FlightSheet sheet(const Morning& morning) {
   const Facts facts = facts_of(morning);

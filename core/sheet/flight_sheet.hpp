@@ -173,6 +173,7 @@ struct FlightSheet {
 [[nodiscard]] Result<LiftSection> lift_section(const Morning& morning);
 [[nodiscard]] Result<FuelSection> fuel_section(const Morning& morning);
 [[nodiscard]] WindSection wind_section(const Morning& morning);
+[[nodiscard]] Result<ReachSection> reach_section(const Morning& morning);
 /// The same for a profile that was not made from a flight.
 [[nodiscard]] WindSection wind_section(const wind::WindProfile& profile, AltitudeAmsl up_to);
 

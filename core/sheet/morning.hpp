@@ -27,6 +27,9 @@ struct Field {
   AltitudeAmsl elevation;
   std::optional<Pressure> qnh;
   std::optional<Airspace> airspace;
+  std::optional<rules::Ground> ground;            // what lies below the flight
+  std::optional<HeightAgl> local_minimum_height;  // a local rule's, which goes before the general one
+  bool over_water = false;
 };
 
 /// What is thought to be in a cylinder.
@@ -78,6 +81,18 @@ struct OwnMinimum {
   std::optional<TemperatureDelta> spread = std::nullopt;
   std::optional<Length> cloud_base = std::nullopt;  // above the field
 };
+/// `own` with what it leaves open taken from `usual`.
+[[nodiscard]] inline OwnMinimum filled_from(OwnMinimum own, const OwnMinimum& usual) {
+  const auto fill = [](auto& mine, const auto& theirs) {
+    if (!mine) mine = theirs;
+  };
+  fill(own.surface_wind, usual.surface_wind);
+  fill(own.reserve, usual.reserve);
+  fill(own.visibility, usual.visibility);
+  fill(own.spread, usual.spread);
+  fill(own.cloud_base, usual.cloud_base);
+  return own;
+}
 
 /// A limit that the pilot in command accepts although it is outside. It holds only where it may be accepted at all.
 struct AcceptedLimit {

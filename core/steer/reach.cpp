@@ -18,6 +18,8 @@ namespace {
 
 constexpr double kSame_m = 1e-6;  // heights nearer than this are one
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
+constexpr double kRounding_s = 1e-6;
+constexpr double kNearGround_m = wind::kSurfaceWindHeight.in(metre);
 constexpr std::size_t kPlaceCeilings = 60, kPlanHeights = 30;
 
 bool is_positive(double x) { return std::isfinite(x) && x > 0.0; }
@@ -44,11 +46,12 @@ V plus(V a, double k, V b) {
   return {a.east + k * b.east, a.north + k * b.north};
 }
 
-/// Corners of the convex hull, counter-clockwise, none on a straight edge (A. M. Andrew's monotone chain).
+/// Corners of the convex hull, counter-clockwise, none on a straight edge (A. M. Andrew's monotone chain). A point that
+/// sticks out of an edge by no more than rounding is on it: 1e-11 of its length, which is less than a micrometre here.
 template <class V>
 std::vector<V> hull(std::vector<V> points) {
-  std::sort(points.begin(), points.end(),
-            [](const V& a, const V& b) { return a.east != b.east ? a.east < b.east : a.north < b.north; });
+  std::stable_sort(points.begin(), points.end(),
+                   [](const V& a, const V& b) { return a.east != b.east ? a.east < b.east : a.north < b.north; });
   points.erase(std::unique(points.begin(), points.end(),
                            [](const V& a, const V& b) { return a.east == b.east && a.north == b.north; }),
                points.end());
@@ -57,9 +60,11 @@ std::vector<V> hull(std::vector<V> points) {
   const auto walk = [&corners](auto begin, auto end) {
     const std::size_t base = corners.size();
     for (auto p = begin; p != end; ++p) {
-      while (corners.size() >= base + 2 &&
-             cross(minus(corners.back(), corners[corners.size() - 2]), minus(*p, corners.back())) <= 0.0)
+      while (corners.size() >= base + 2) {
+        const V last = minus(corners.back(), corners[corners.size() - 2]), next = minus(*p, corners.back());
+        if (cross(last, next) > 1e-11 * math::sqrt(dot(last, last) * dot(next, next))) break;
         corners.pop_back();
+      }
       corners.push_back(*p);
     }
     corners.pop_back();  // the first of the other half
@@ -70,26 +75,30 @@ std::vector<V> hull(std::vector<V> points) {
 }
 
 template <class V>
-double distance_to_segment(V p, V a, V b) {
+V nearest_on_segment(V p, V a, V b) {
   const V ab = minus(b, a);
   const double squared = dot(ab, ab);
   const double f = squared > 0.0 ? std::clamp(dot(minus(p, a), ab) / squared, 0.0, 1.0) : 0.0;
-  const V rest = minus(p, plus(a, f, ab));
-  return math::hypot(rest.east, rest.north);
+  return plus(a, f, ab);
 }
 
-/// 0 inside. Domain: at least one corner.
+/// `p` itself where it is inside. Domain: at least one corner.
 template <class V>
-double distance_to_polygon(V p, const std::vector<V>& corners) {
+V nearest_on_polygon(V p, const std::vector<V>& corners) {
   const std::size_t n = corners.size();
   bool inside = n >= 3;
   double nearest = kInfinity;
+  V at = p;
   for (std::size_t i = 0; i < n; ++i) {
     const V a = corners[i], b = corners[(i + 1) % n];
     if (cross(minus(b, a), minus(p, a)) < 0.0) inside = false;
-    nearest = std::min(nearest, distance_to_segment(p, a, b));
+    const V on_edge = nearest_on_segment(p, a, b), rest = minus(p, on_edge);
+    if (dot(rest, rest) < nearest) {
+      nearest = dot(rest, rest);
+      at = on_edge;
+    }
   }
-  return inside ? 0.0 : nearest;
+  return inside ? p : at;
 }
 
 struct Range {
@@ -124,7 +133,8 @@ Polygon as_polygon(const std::vector<V>& corners) {
 }
 
 void merge_stretches(std::vector<Stretch>& stretches) {
-  std::sort(stretches.begin(), stretches.end(), [](const Stretch& a, const Stretch& b) { return a.near < b.near; });
+  std::stable_sort(stretches.begin(), stretches.end(),
+                   [](const Stretch& a, const Stretch& b) { return a.near < b.near; });
   std::vector<Stretch> merged;
   for (const Stretch& s : stretches) {
     if (!merged.empty() && s.near <= merged.back().far)
@@ -255,7 +265,7 @@ Result<Reach> Reach::of(Question question) {
   for (const auto& knot : knots) heights_m.push_back(metres(knot.height));
   for (const RateBand& band : question.rates)
     if (metres(band.from) < top_m) heights_m.push_back(metres(band.from));
-  std::sort(heights_m.begin(), heights_m.end());
+  std::stable_sort(heights_m.begin(), heights_m.end());
   std::size_t knot = 0, band = 0;
   for (const double z_m : heights_m) {
     if (!reach.nodes_.empty() && z_m == reach.nodes_.back().z_m) continue;
@@ -310,6 +320,12 @@ Result<Reach> Reach::of(Question question) {
         on_line(reach.flight_time_s_, reach.simple(low_m).time_s, low_m, reach.simple(high_m).time_s, high_m);
     reach.limit_ = CeilingLimit::flight_time;
   }
+  constexpr std::size_t even = 32;
+  for (std::size_t i = 0; i < even; ++i) {
+    const double angle = 2.0 * pi * static_cast<double>(i) / even;
+    reach.around_.push_back({math::sin(angle), math::cos(angle)});
+  }
+  for (const double h_m : reach.ceilings_m(kPlaceCeilings)) reach.ceilings_.push_back(reach.ceiling(h_m));
   return reach;
 }
 
@@ -321,28 +337,31 @@ Reach::Simple Reach::simple(double h_m) const {
           top.up_s - start.up_s + top.down_s};
 }
 
-std::vector<Reach::Vector> Reach::winds_to(double h_m) const {
+Reach::Ceiling Reach::ceiling(double h_m) const {
+  Ceiling out{h_m, simple(h_m), {}};
+  if (h_m < lowest_hold_m_) return out;
   std::vector<Vector> winds;
-  if (h_m < lowest_hold_m_) return winds;
   const auto add = [&](const Node& n) { winds.push_back({n.wind_east_m_s, n.wind_north_m_s}); };
   add(node_at(lowest_hold_m_));
   for (const Node& n : nodes_)
     if (n.z_m > lowest_hold_m_ && n.z_m < h_m) add(n);
   add(node_at(h_m));
-  return hull(std::move(winds));
+  out.winds = hull(std::move(winds));
+  return out;
 }
 
-std::optional<CeilingReach> Reach::at(HeightAgl ceiling) const {
-  const double h_m = metres(ceiling);
+std::optional<CeilingReach> Reach::at(HeightAgl height) const {
+  const double h_m = metres(height);
   if (!(h_m >= start_m_ - kSame_m && h_m <= highest_m_ + kSame_m)) return std::nullopt;
-  const Simple s = simple(h_m);
+  const Ceiling c = ceiling(h_m);
+  const Simple& s = c.simple;
   const double lambda_s = std::max(0.0, flight_time_s_ - s.time_s);
   std::vector<Vector> at_time, within_time{s.way_m};
-  for (const Vector& w : winds_to(h_m)) {
+  for (const Vector& w : c.winds) {
     at_time.push_back(plus(s.way_m, lambda_s, w));
     within_time.push_back(at_time.back());
   }
-  return CeilingReach{ceiling, s.time_s * second, as_polygon(hull(std::move(at_time))),
+  return CeilingReach{height, s.time_s * second, as_polygon(hull(std::move(at_time))),
                       as_polygon(hull(std::move(within_time)))};
 }
 
@@ -353,27 +372,25 @@ std::vector<double> Reach::ceilings_m(std::size_t count) const {
   for (const Node& n : nodes_)
     if (n.z_m > start_m_ && n.z_m < highest_m_) out.push_back(n.z_m);
   if (lowest_hold_m_ > start_m_ && lowest_hold_m_ < highest_m_) out.push_back(lowest_hold_m_);
-  std::sort(out.begin(), out.end());
+  std::stable_sort(out.begin(), out.end());
   out.erase(std::unique(out.begin(), out.end(), [](double a, double b) { return b - a < kSame_m; }), out.end());
   return out;
 }
 
-double Reach::miss_m(double h_m, Vector place_m) const {
-  const Simple s = simple(h_m);
-  std::vector<Vector> corners{s.way_m};
-  for (const Vector& w : winds_to(h_m)) corners.push_back(plus(s.way_m, flight_time_s_ - s.time_s, w));
-  return distance_to_polygon(place_m, hull(std::move(corners)));
+Reach::Vector Reach::nearest(const Ceiling& c, Vector place_m) const {
+  std::vector<Vector> corners{c.simple.way_m};
+  for (const Vector& w : c.winds) corners.push_back(plus(c.simple.way_m, flight_time_s_ - c.simple.time_s, w));
+  return nearest_on_polygon(place_m, hull(std::move(corners)));
 }
 
 // place - S in lambda K, to within the radius: for every direction n, n . (place - S) <= lambda max(n . K) + radius. The
 // normals of K's edges make it exact for the polygon; evenly spaced ones round the corners of what the radius adds (to
 // half a per cent), and hold K together where it has no area. Each is a bound of lambda.
-std::optional<Reach::Window> Reach::window(double h_m, Vector place_m, double radius_m) const {
-  constexpr std::size_t even = 32;
-  const Simple s = simple(h_m);
+std::optional<Reach::Window> Reach::window(const Ceiling& c, Vector place_m, double radius_m) const {
+  const Simple& s = c.simple;
   const Vector d = minus(place_m, s.way_m);
   double low_s = 0.0, high_s = std::max(0.0, flight_time_s_ - s.time_s);
-  const std::vector<Vector> winds = winds_to(h_m);
+  const std::vector<Vector>& winds = c.winds;
   if (winds.empty()) {
     if (math::hypot(d.east, d.north) > radius_m) return std::nullopt;
     return Window{s.time_s, s.time_s};
@@ -394,15 +411,7 @@ std::optional<Reach::Window> Reach::window(double h_m, Vector place_m, double ra
     const double length = math::hypot(v.east, v.north);
     if (length > 0.0) bound_by({v.east / length, v.north / length});
   };
-  static const std::vector<Vector> around = [] {
-    std::vector<Vector> out;
-    for (std::size_t i = 0; i < even; ++i) {
-      const double angle = 2.0 * pi * static_cast<double>(i) / even;
-      out.push_back({math::sin(angle), math::cos(angle)});
-    }
-    return out;
-  }();
-  for (const Vector& n : around) bound_by(n);
+  for (const Vector& n : around_) bound_by(n);
   for (std::size_t i = 0; i < winds.size(); ++i) {
     const Vector edge = minus(winds[(i + 1) % winds.size()], winds[i]);
     bound_by_direction({edge.north, -edge.east});
@@ -464,20 +473,22 @@ Footprint Reach::footprint(FootprintOptions options) const {
     const Displacement at{far[i].at_m.east * metre, far[i].at_m.north * metre};
     const auto bearing = at.bearing();
     if (far[i].distance_m <= 0.0 || !bearing) continue;
-    if (const auto w = window(far[i].ceiling_m, far[i].at_m, own_place_m))
+    if (const auto w = window(ceiling(far[i].ceiling_m), far[i].at_m, own_place_m))
       out.far[i] = FarPoint{*bearing, at.distance(), agl(far[i].ceiling_m * metre), w->earliest_s * second,
                             w->latest_s * second};
   }
   return out;
 }
 
-std::optional<Plan> Reach::plan(Vector place_m, double radius_m) const {
-  std::vector<double> heights_m;
+std::optional<Plan> Reach::plan(Vector place_m, double radius_m, Vector aim_m, std::vector<double> heights_m) const {
   for (const double h_m : ceilings_m(kPlanHeights)) heights_m.push_back(h_m);
+  // Near the ground the wind changes most, and what is slow and near is reached by waiting there.
+  for (const double low_m : {lowest_hold_m_, kNearGround_m, 2.0 * kNearGround_m})
+    if (low_m < highest_m_) heights_m.push_back(low_m);
   // Holds may lie below the start too.
   for (std::size_t i = 1; i < kPlanHeights; ++i)
     heights_m.push_back(highest_m_ * static_cast<double>(i) / static_cast<double>(kPlanHeights));
-  std::sort(heights_m.begin(), heights_m.end());
+  std::stable_sort(heights_m.begin(), heights_m.end());
   heights_m.erase(std::unique(heights_m.begin(), heights_m.end(), [](double a, double b) { return b - a < kSame_m; }),
                   heights_m.end());
 
@@ -502,7 +513,7 @@ std::optional<Plan> Reach::plan(Vector place_m, double radius_m) const {
     const Simple s = simple(ceiling_m);
     const double left_s = flight_time_s_ - s.time_s;
     if (left_s < 0.0) continue;
-    const Vector d = minus(place_m, s.way_m);
+    const Vector d = minus(aim_m, s.way_m);
     const auto offer = [&](std::size_t i, double high_s, double low_s) {
       const Vector landing = plus(plus(s.way_m, high_s, winds[j]), low_s, winds[i]);
       const Vector rest = minus(place_m, landing);
@@ -528,7 +539,11 @@ std::optional<Plan> Reach::plan(Vector place_m, double radius_m) const {
       const double determinant = cross(w, winds[i]);
       if (abs(determinant * metre).in(metre) < 1e-9) continue;
       const double high_s = cross(d, winds[i]) / determinant, low_s = cross(w, d) / determinant;
-      if (high_s >= 0.0 && low_s >= 0.0 && high_s + low_s <= left_s) offer(i, high_s, low_s);
+      // On an edge of what is within reach one of the times is 0, or nothing is left, but for rounding.
+      if (high_s >= -kRounding_s && low_s >= -kRounding_s && high_s + low_s <= left_s + kRounding_s) {
+        const double held_s = std::clamp(high_s, 0.0, left_s);
+        offer(i, held_s, std::clamp(low_s, 0.0, left_s - held_s));
+      }
     }
   }
   if (!best) return std::nullopt;
@@ -546,47 +561,52 @@ std::optional<Plan> Reach::plan(Vector place_m, double radius_m) const {
 PlaceReach Reach::place(const Place& place) const {
   const Vector at_m{place.at.east.in(metre), place.at.north.in(metre)};
   const double radius_m = std::max(0.0, place.radius.in(metre));
-  // The best of a function of the ceiling: over the grid, then three times finer about the best.
+  struct Best {
+    double value, ceiling_m;
+  };
+  // The best of a function of the ceiling: of those kept, then three times finer about the best.
   const auto least = [&](auto&& value) {
-    std::vector<double> grid_m = ceilings_m(kPlaceCeilings);
-    double best_m = grid_m.front(), best = kInfinity;
-    for (int pass = 0; pass < 4; ++pass) {
-      std::size_t at = 0;
-      for (std::size_t i = 0; i < grid_m.size(); ++i) {
-        const double v = value(grid_m[i]);
-        if (v < best) {
-          best = v;
-          best_m = grid_m[i];
-        }
-        if (grid_m[i] <= best_m) at = i;
-      }
-      const double low_m = grid_m[at == 0 ? 0 : at - 1], high_m = grid_m[std::min(at + 1, grid_m.size() - 1)];
-      grid_m.clear();
-      for (int i = 0; i <= 12; ++i) grid_m.push_back(std::min(low_m + (high_m - low_m) * i / 12.0, high_m));
+    Best best{kInfinity, start_m_};
+    const auto try_out = [&](const Ceiling& c) {
+      const double v = value(c);
+      if (v < best.value) best = {v, c.h_m};
+    };
+    for (const Ceiling& c : ceilings_) try_out(c);
+    const auto at = std::lower_bound(ceilings_.begin(), ceilings_.end(), best.ceiling_m,
+                                     [](const Ceiling& c, double h_m) { return c.h_m < h_m; });
+    double low_m = at == ceilings_.begin() ? at->h_m : (at - 1)->h_m;
+    double high_m = at + 1 == ceilings_.end() ? at->h_m : (at + 1)->h_m;
+    for (int pass = 0; pass < 3; ++pass) {
+      const double step_m = (high_m - low_m) / 12.0;
+      for (int i = 1; i < 12; ++i) try_out(ceiling(low_m + step_m * i));
+      low_m = std::max(best.ceiling_m - step_m, low_m);
+      high_m = std::min(best.ceiling_m + step_m, high_m);
     }
     return best;
   };
+  const auto miss_m = [&](Vector p) { return math::hypot(p.east - at_m.east, p.north - at_m.north); };
   PlaceReach out;
-  const double miss = least([&](double h_m) { return miss_m(h_m, at_m); });
-  out.miss = miss * metre;
-  if (miss > radius_m) {
+  const Best nearest_ceiling = least([&](const Ceiling& c) { return miss_m(nearest(c, at_m)); });
+  out.miss = nearest_ceiling.value * metre;
+  if (nearest_ceiling.value > radius_m) {
     out.reachable = limit_ == CeilingLimit::limited_by_gap ? Reachable::not_known : Reachable::no;
     return out;
   }
   out.reachable = Reachable::yes;
   // A hair more than asked, so that a place that is just reached for the one measure is for the other.
   const double generous_m = radius_m + 1e-6;
-  const auto bound = [&](double h_m, bool first) {
-    const auto w = window(h_m, at_m, generous_m);
+  const auto bound = [&](const Ceiling& c, bool first) {
+    const auto w = window(c, at_m, generous_m);
     return w ? (first ? w->earliest_s : -w->latest_s) : kInfinity;
   };
-  const double earliest_s = least([&](double h_m) { return bound(h_m, true); });
-  const double latest_s = -least([&](double h_m) { return bound(h_m, false); });
-  if (earliest_s < kInfinity) {
-    out.earliest = earliest_s * second;
-    out.latest = latest_s * second;
+  const Best earliest = least([&](const Ceiling& c) { return bound(c, true); });
+  if (earliest.value < kInfinity) {
+    out.earliest = earliest.value * second;
+    out.latest = -least([&](const Ceiling& c) { return bound(c, false); }).value * second;
   }
-  out.plan = plan(at_m, radius_m);
+  // At the middle of the place, or where that is out of reach, at the ground nearest to it.
+  const Vector aim_m = nearest(ceiling(nearest_ceiling.ceiling_m), at_m);
+  out.plan = plan(at_m, radius_m, aim_m, {nearest_ceiling.ceiling_m, earliest.ceiling_m});
   if (out.plan && (!out.earliest || out.plan->total < *out.earliest)) out.earliest = out.plan->total;
   return out;
 }

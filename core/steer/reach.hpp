@@ -83,8 +83,10 @@ struct Question {
   HeightAgl ceiling;     // the highest that may be flown
   Duration flight_time;  // to the landing at the latest
   std::vector<RateBand> rates = default_rates();
-  HeightAgl start = {};        // where the balloon is now: 0 before launch
-  HeightAgl lowest_hold = {};  // it climbs and descends through lower heights and does not stay there
+  HeightAgl start = {};  // where the balloon is now: 0 before launch
+  // It climbs and descends through lower heights and does not stay there. Ours: where surface winds are measured; a
+  // wind nearer to the ground is hardly known.
+  HeightAgl lowest_hold = agl(wind::kSurfaceWindHeight);
 };
 
 /// What keeps the ceilings as low as they are.
@@ -173,7 +175,7 @@ class Reach {
   /// The two polygons of one ceiling. Exact. Domain: from the start to highest(); otherwise none.
   /// Laws      no path that keeps to the rates and has this ceiling lands outside `within_time`, nor at the flight time
   ///           outside `at_time`; turning every wind turns the polygons.
-  [[nodiscard]] std::optional<CeilingReach> at(HeightAgl ceiling) const;
+  [[nodiscard]] std::optional<CeilingReach> at(HeightAgl height) const;
 
   /// The union over `ceilings` evenly spaced heights and the knots of wind and rates, from the start to highest().
   ///
@@ -210,16 +212,24 @@ class Reach {
   struct Window {
     double earliest_s, latest_s;
   };
+  struct Ceiling {
+    double h_m;
+    Simple simple;
+    std::vector<Vector> winds;  // corners of K_h: none below the lowest hold
+  };
   Reach() = default;
   [[nodiscard]] Node node_at(double z_m) const;
   [[nodiscard]] Simple simple(double h_m) const;
-  [[nodiscard]] std::vector<Vector> winds_to(double h_m) const;  // corners of K_h: none below the lowest hold
+  [[nodiscard]] Ceiling ceiling(double h_m) const;
   [[nodiscard]] std::vector<double> ceilings_m(std::size_t count) const;
-  [[nodiscard]] double miss_m(double h_m, Vector place_m) const;
-  [[nodiscard]] std::optional<Window> window(double h_m, Vector place_m, double radius_m) const;
-  [[nodiscard]] std::optional<Plan> plan(Vector place_m, double radius_m) const;
+  [[nodiscard]] Vector nearest(const Ceiling& c, Vector place_m) const;  // within its reach
+  [[nodiscard]] std::optional<Window> window(const Ceiling& c, Vector place_m, double radius_m) const;
+  [[nodiscard]] std::optional<Plan> plan(Vector place_m, double radius_m, Vector aim_m,
+                                         std::vector<double> heights_m) const;
 
   std::vector<Node> nodes_;
+  std::vector<Ceiling> ceilings_;  // rising: where the search for a place begins
+  std::vector<Vector> around_;     // evenly spaced directions
   double flight_time_s_ = 0.0, start_m_ = 0.0, lowest_hold_m_ = 0.0, highest_m_ = 0.0;
   CeilingLimit limit_ = CeilingLimit::asked;
 };

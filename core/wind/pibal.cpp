@@ -80,6 +80,9 @@ bool is_finite(const Call& call) {
          (!call.elevation || std::isfinite(call.elevation->in(degree)));
 }
 
+// A call is known by its second: a duration would be told in whole minutes from two minutes on.
+Measure called_at(Duration since_release) { return measure::count(since_release.in(second)); }
+
 bool is_positive(double x) { return std::isfinite(x) && x > 0.0; }
 
 /// What makes a reduction impossible as a whole.
@@ -108,6 +111,7 @@ std::vector<Issue> refusals(const Ascent& ascent) {
 /// The calls that say something, by time; what cannot be is told.
 std::vector<std::pair<std::size_t, Call>> sorted_calls(Reader& r) {
   std::vector<std::pair<std::size_t, Call>> calls;
+  Duration latest;
   for (std::size_t i = 0; i < r.ascent.calls.size(); ++i) {
     const Call& call = r.ascent.calls[i];
     if (!is_finite(call)) {
@@ -115,13 +119,19 @@ std::vector<std::pair<std::size_t, Call>> sorted_calls(Reader& r) {
                                   "not finite", "finite"));
     } else if (!(call.since_release > Duration{})) {
       r.issues.push_back(issue_at(Errc::bad_input, key_of(i, "since_release"),
-                                  say("issue.pibal_call_time", {{"time", measure::of(call.since_release)}}),
+                                  say("issue.pibal_call_time", {{"time", called_at(call.since_release)}}),
                                   written(measure::of(call.since_release)), "> 0"));
     } else if (call.elevation && !(-90.0 * degree < *call.elevation && *call.elevation < 90.0 * degree)) {
       r.issues.push_back(issue_at(Errc::bad_input, key_of(i, "elevation"),
-                                  say("issue.pibal_elevation", {{"time", measure::of(call.since_release)}}),
+                                  say("issue.pibal_elevation", {{"time", called_at(call.since_release)}}),
                                   written(measure::of(*call.elevation)), "-90 .. 90"));
     } else {
+      if (call.since_release < latest)
+        r.issues.push_back(issue_at(
+            Errc::bad_input, key_of(i, "since_release"),
+            say("issue.pibal_call_order", {{"time", called_at(call.since_release)}, {"latest", called_at(latest)}}),
+            written(measure::of(call.since_release)), "> " + written(measure::of(latest))));
+      latest = std::max(latest, call.since_release);
       calls.emplace_back(i, call);
     }
   }
@@ -135,9 +145,10 @@ std::vector<std::pair<std::size_t, Call>> sorted_calls(Reader& r) {
     if (end == i + 1) {
       single.push_back(calls[i]);
     } else {
-      const Measure time = measure::of(calls[i].second.since_release);
+      const Duration at = calls[i].second.since_release;
       r.issues.push_back(issue_at(Errc::conflict, key_of(calls[i + 1].first, "since_release"),
-                                  say("issue.pibal_call_doubled", {{"time", time}}), written(time), {}));
+                                  say("issue.pibal_call_doubled", {{"time", called_at(at)}}), written(measure::of(at)),
+                                  {}));
     }
     i = end;
   }
@@ -175,7 +186,7 @@ void look_for_dive(Reader& r, const Sight& below, const Sight& last, double t_s,
   if (z_m + r.ascent.thresholds.significant * sigma_z_m >= last.z_m) return;
   const Duration at = t_s * second;
   r.flag(FlagKind::climbs_then_dives, at,
-         say("pibal.flag.climbs_then_dives", {{"time", measure::of(at)},
+         say("pibal.flag.climbs_then_dives", {{"time", called_at(at)},
                                               {"before", measure::height(last.z_m * metre)},
                                               {"after", measure::height(std::max(z_m, 0.0) * metre)}}));
 }
@@ -186,7 +197,7 @@ void take_sights(Reader& r) {
   r.sights.push_back({});
   bool first_elevation = true;
   for (const auto& [index, call] : sorted_calls(r)) {
-    const Measure time = measure::of(call.since_release);
+    const Measure time = called_at(call.since_release);
     if (call.elevation) {
       const Measure elevation = measure::of(*call.elevation);
       if (first_elevation && *call.elevation < limit.rolling)
@@ -284,7 +295,7 @@ void drop_doubtful(Reader& r) {
     const Duration at = r.sights[worst].t_s * second;
     r.flag(FlagKind::call_doubtful, at,
            say("pibal.flag.call_doubtful",
-               {{"time", measure::of(at)}, {"deviations", measure::number(math::sqrt(worst_squared))}}));
+               {{"time", called_at(at)}, {"deviations", measure::number(math::sqrt(worst_squared))}}));
     r.sights.erase(r.sights.begin() + static_cast<std::ptrdiff_t>(worst));
   }
 }
@@ -372,7 +383,7 @@ void mark_layers(const std::vector<Flag>& flags, const std::vector<Fix>& fixes, 
       if (fixes[i].since_release < *flag.at && *flag.at <= fixes[i + 1].since_release)
         add_kind(layers[i].flags, flag.kind);
   }
-  for (Layer& layer : layers) std::sort(layer.flags.begin(), layer.flags.end());
+  for (Layer& layer : layers) std::stable_sort(layer.flags.begin(), layer.flags.end());
 }
 
 Sentence seen_sentence(FlagKind kind) {

@@ -44,10 +44,10 @@ struct RiseRate {
 /// The air for which the handbook's table holds: standard, at sea level.
 inline constexpr Density kTableDensity = 1.225 * kilogram_per_cubic_metre;
 
-/// The coefficient of the handbook's toy balloons in classic_rise_rate(), and the lift of helium in them for a litre,
-/// less the air it replaces: fitted to FAA-H-8083-11B appendix D.
-inline constexpr Speed kToyBalloonCoefficient = 222.74 * foot_per_minute;
-inline constexpr Density kHeliumLift = 1.025 * kilogram_per_cubic_metre;
+/// The coefficient of the handbook's toy balloons in classic_rise_rate(), and the net lift of the helium in them by its
+/// volume, taken for a sphere: fitted to the table of FAA-H-8083-11A appendix D, which they give back within 1 ft/min.
+inline constexpr Speed kToyBalloonCoefficient = 222.1 * foot_per_minute;
+inline constexpr Density kHeliumLift = 1.0345 * kilogram_per_cubic_metre;
 
 /// A toy balloon filled with helium. The diameter is that of the sphere it is taken for.
 struct Balloon {
@@ -71,9 +71,9 @@ Result<Speed> classic_rise_rate(Speed k, Mass free_lift, Mass balloon);
 /// Domain    diameter 15 to 75 cm, mass 0.5 to 100 g, density 0.6 to 1.5 kg/m3; outside it, and for a balloon too heavy
 ///           to rise, Errc::out_of_range. The table covers 9 to 18 in and 2.5 to 7.77 g: outside that the answer is
 ///           marked extrapolated.
-/// Accuracy  within 2 ft/min of every row of the handbook (tests/data/pibal_rise.csv; worst miss 1.1 ft/min). One
-///           standard deviation of a real one is taken as 10 % (vertical air motion of 0.1 m/s and a diameter read to
-///           3 %; ours), 15 % where extrapolated.
+/// Accuracy  within 1 ft/min of every row of the handbook that we have seen (tests/data/pibal_rise.csv). One standard
+///           deviation of a real one is taken as 10 % (vertical air motion of 0.1 m/s and a diameter read to 3 %; ours),
+///           15 % where extrapolated.
 /// Laws      at the table's density, the table; the rate grows with the diameter and falls with the mass.
 /// Source    FAA-H-8083-11B appendix D; same rows in FAA-H-8083-11A.
 Result<RiseRate> rise_rate(const Balloon& balloon);
@@ -143,7 +143,7 @@ struct Thresholds {
 };
 
 struct Ascent {
-  std::vector<Call> calls;  // in any order
+  std::vector<Call> calls;  // in any order; one written after a later one is told, as its time may be misheard
   RiseRate rise;
   std::optional<Variation> variation = std::nullopt;  // needed for magnetic azimuths
   Errors errors = {};
@@ -189,7 +189,8 @@ struct Reduction {
 /// A call is left out as doubtful when it misses the straight way between its neighbours by more than errors and a usual
 /// change of wind explain, and the ways of the two fixes before it and of the two after it both miss it on the same
 /// side: where the wind changes, those two lead to it. The worst goes first, then all are judged again. The last call
-/// has no neighbour after it: a wrong one there shows as a jump. How many are found is in docs/pibal-coverage.md; an
+/// has no neighbour after it: a wrong one there shows as a jump. The first cannot be told from a shear at the ground. How
+/// many are found is in docs/pibal-coverage.md; an
 /// error of timing is seldom among them, as it moves the place little (below).
 ///
 /// The spread of a layer holds the errors of elevation, azimuth and time of its two calls, and that of the rise rate:
@@ -197,11 +198,11 @@ struct Reduction {
 /// in a wind that is the same at all heights, as the angles then stand still.
 ///
 /// Domain    calls after the release, elevations below 90 degrees: others are told and left out, as are two calls of
-///           one time. A rise rate and errors that are no positive numbers, and a magnetic azimuth without variation:
+///           one time; calls not written in the order of their times are told and taken in it. A rise rate and errors that are no positive numbers, and a magnetic azimuth without variation:
 ///           no value, and an issue. Without a usable call there are no layers, and an issue.
 /// Accuracy  with exact readings, the layer's mean wind; measured with rough ones in docs/pibal-coverage.md.
 /// Laws      turning every azimuth turns every wind and keeps the rest. Scaling the rise rate scales winds, spreads and
-///           heights alike, and finds the same calls doubtful. The order of the calls does not matter. The
+///           heights alike, and finds the same calls doubtful. The order of the calls changes no wind. The
 ///           steps between fixes add up to the last fix.
 /// Source    single-theodolite reduction as in every handbook of upper-air observation; error terms derived here.
 Parsed<Reduction> reduce(const Ascent& ascent);

@@ -52,12 +52,35 @@ bool row_before(const LadderRow& a, const LadderRow& b) {
   return key(a) < key(b);
 }
 
-// Latest first; a strict order on all that a source says, so that nothing hangs on the order of the inputs.
-bool later(const Contribution& a, const Contribution& b) {
-  if (a.source.time != b.source.time) return a.source.time > b.source.time;
-  const auto key = [](const Source& s) { return std::tuple{own_error(s.kind), s.kind, std::string_view{s.name}}; };
-  if (key(a.source) != key(b.source)) return key(a.source) < key(b.source);
-  return std::lexicographical_compare(a.rows.begin(), a.rows.end(), b.rows.begin(), b.rows.end(), row_before);
+/// For when a source is wanted. Without a time the later of two counts, whatever their kinds.
+struct Wanted {
+  std::optional<Instant> time;
+  Duration seen_first = kSeenFirst;
+};
+
+Duration distance(Instant a, Instant b) { return a < b ? b - a : a - b; }
+
+bool is_seen_first(const Source& source, const Wanted& wanted) {
+  return !wanted.time ||
+         (source.kind != SourceKind::forecast && distance(source.time, *wanted.time) <= wanted.seen_first);
+}
+
+/// Whether `a` counts before `b`, and why. A strict order on all that a source says, so that nothing hangs on the order
+/// of the inputs.
+std::pair<bool, Precedence> precedes(const Contribution& a, const Contribution& b, const Wanted& wanted) {
+  const Source &x = a.source, &y = b.source;
+  const bool x_first = is_seen_first(x, wanted), y_first = is_seen_first(y, wanted);
+  if (x_first != y_first) return {x_first, Precedence::seen};
+  if (!x_first) {
+    const Duration x_off = distance(x.time, *wanted.time), y_off = distance(y.time, *wanted.time);
+    if (x_off != y_off) return {x_off < y_off, Precedence::time};
+  }
+  if (x.time != y.time) return {x.time > y.time, Precedence::time};
+  if (own_error(x.kind) != own_error(y.kind)) return {own_error(x.kind) < own_error(y.kind), Precedence::error};
+  const auto key = [](const Source& s) { return std::tuple{s.kind, std::string_view{s.name}}; };
+  if (key(x) != key(y)) return {key(x) < key(y), Precedence::fixed};
+  return {std::lexicographical_compare(a.rows.begin(), a.rows.end(), b.rows.begin(), b.rows.end(), row_before),
+          Precedence::fixed};
 }
 
 // What is expected of such a source at that age, with its own error raised to what the row states.
@@ -70,29 +93,51 @@ Speed spread_of(const LadderRow& row, const Source& source, Instant wanted) {
 }
 
 struct Merged {
-  LadderRow row;
-  const Source* source;
+  struct Serving {
+    LadderRow row;
+    const Source* source;
+  };
+  std::vector<Serving> rows;  // rising
+  std::vector<Superseded> superseded;
 };
 
-// The rows that serve, rising: each source's own, where no later source spans their altitude.
-std::vector<Merged> merge(std::vector<Contribution>& contributions, AltitudeAmsl ground, const GapRule& rule) {
-  std::stable_sort(contributions.begin(), contributions.end(), later);
-  std::vector<Merged> merged;
-  std::vector<Span> taken;
-  for (const Contribution& c : contributions) {
-    const std::size_t by_later = taken.size();
+/// The rows that serve: each source's own, where none that counts before it spans their altitude.
+Merged merge(std::vector<Contribution>& contributions, AltitudeAmsl ground, const GapRule& rule, const Wanted& wanted) {
+  std::stable_sort(contributions.begin(), contributions.end(),
+                   [&](const Contribution& a, const Contribution& b) { return precedes(a, b, wanted).first; });
+  struct Taken {
+    Span span;
+    std::size_t by;
+  };
+  Merged merged;
+  std::vector<Taken> taken;
+  for (std::size_t k = 0; k < contributions.size(); ++k) {
+    const Contribution& c = contributions[k];
+    const std::size_t by_others = taken.size();
+    std::vector<std::optional<Span>> lost(k);  // to each of those before
     for (const LadderRow& row : c.rows) {
-      const bool spanned = std::any_of(taken.begin(), taken.begin() + static_cast<std::ptrdiff_t>(by_later),
-                                       [&](const Span& s) { return s.low <= row.altitude && row.altitude <= s.high; });
-      if (!spanned) merged.push_back({row, &c.source});
-      if (taken.size() > by_later && allowed(rule, ground, taken.back().high, row.altitude))
-        taken.back().high = row.altitude;
+      const auto end = taken.begin() + static_cast<std::ptrdiff_t>(by_others);
+      const auto spanned = std::find_if(taken.begin(), end, [&](const Taken& t) {
+        return t.span.low <= row.altitude && row.altitude <= t.span.high;
+      });
+      if (spanned == end) {
+        merged.rows.push_back({row, &c.source});
+      } else {
+        std::optional<Span>& span = lost[spanned->by];
+        span = Span{span ? span->low : row.altitude, row.altitude};
+      }
+      if (taken.size() > by_others && allowed(rule, ground, taken.back().span.high, row.altitude))
+        taken.back().span.high = row.altitude;
       else
-        taken.push_back({row.altitude, row.altitude});
+        taken.push_back({{row.altitude, row.altitude}, k});
     }
+    for (std::size_t by = 0; by < k; ++by)
+      if (lost[by])
+        merged.superseded.push_back({c.source, contributions[by].source, precedes(contributions[by], c, wanted).second,
+                                     lost[by]->low, lost[by]->high});
   }
-  std::stable_sort(merged.begin(), merged.end(),
-                   [](const Merged& a, const Merged& b) { return a.row.altitude < b.row.altitude; });
+  std::stable_sort(merged.rows.begin(), merged.rows.end(),
+                   [](const Merged::Serving& a, const Merged::Serving& b) { return a.row.altitude < b.row.altitude; });
   return merged;
 }
 
@@ -200,7 +245,9 @@ Parsed<WindProfile> WindProfile::from(Inputs inputs) {
   WindProfile profile;
   profile.ground_ = inputs.ground;
   profile.rule_ = inputs.rule;
-  for (const Merged& m : merge(contributions, inputs.ground, inputs.rule))
+  Merged merged = merge(contributions, inputs.ground, inputs.rule, {inputs.time, inputs.seen_first});
+  profile.superseded_ = std::move(merged.superseded);
+  for (const Merged::Serving& m : merged.rows)
     profile.levels_.push_back(
         {m.row.altitude, *m.row.wind, spread_of(m.row, *m.source, inputs.time), m.row.temperature, {*m.source}});
   out.value = std::move(profile);
@@ -275,7 +322,7 @@ std::vector<Gap> WindProfile::gaps(AltitudeAmsl up_to) const {
 }
 
 std::vector<air::TemperatureLevel> temperatures_aloft(const std::vector<Ladder>& ladders, AltitudeAmsl ground,
-                                                      GapRule rule) {
+                                                      GapRule rule, std::optional<Instant> time) {
   std::vector<Contribution> contributions;
   for (const Ladder& ladder : ladders) {
     Contribution c{ladder.source, {}};
@@ -289,7 +336,8 @@ std::vector<air::TemperatureLevel> temperatures_aloft(const std::vector<Ladder>&
     contributions.push_back(std::move(c));
   }
   std::vector<air::TemperatureLevel> out;
-  for (const Merged& m : merge(contributions, ground, rule)) out.push_back({m.row.altitude, *m.row.temperature});
+  for (const Merged::Serving& m : merge(contributions, ground, rule, {time}).rows)
+    out.push_back({m.row.altitude, *m.row.temperature});
   return out;
 }
 

@@ -41,13 +41,18 @@ class Call {
       -> std::optional<typename decltype(parse(std::string_view{}))::value_type> {
     const auto found = options_.find(std::string(option));
     if (found == options_.end()) return std::nullopt;
-    auto read = parse(std::string_view{found->second});
-    if (read) return *read;
-    Issue issue = read.error();
-    issue.where.key = option;
-    if (issue.got.empty()) issue.got = found->second;
-    refuse(std::move(issue));
-    return std::nullopt;
+    return read_one(option, found->second.front(), parse);
+  }
+  /// Every value of a repeatable option, in the order given; those that are at fault are left out and kept as issues.
+  template <class Parse>
+  auto values(std::string_view option, Parse parse)
+      -> std::vector<typename decltype(parse(std::string_view{}))::value_type> {
+    std::vector<typename decltype(parse(std::string_view{}))::value_type> out;
+    const auto found = options_.find(std::string(option));
+    if (found == options_.end()) return out;
+    for (const std::string& text : found->second)
+      if (auto read = read_one(option, text, parse)) out.push_back(*std::move(read));
+    return out;
   }
   /// As above; when the option is absent, that is the issue.
   template <class Parse>
@@ -91,15 +96,27 @@ class Call {
   void warn(const std::vector<Issue>& issues);
 
   // --- made by the parser ---
-  void set_option(std::string name, std::string value) { options_[std::move(name)] = std::move(value); }
+  void set_option(std::string name, std::vector<std::string> values) { options_[std::move(name)] = std::move(values); }
   void set_positionals(std::vector<std::string> p) { positionals_ = std::move(p); }
   /// Reads the options that every verb takes.
   void read_common();
 
  private:
+  template <class Parse>
+  auto read_one(std::string_view option, const std::string& text, Parse parse)
+      -> std::optional<typename decltype(parse(std::string_view{}))::value_type> {
+    auto read = parse(std::string_view{text});
+    if (read) return *std::move(read);
+    Issue issue = read.error();
+    issue.where.key = option;
+    if (issue.got.empty()) issue.got = text;
+    refuse(std::move(issue));
+    return std::nullopt;
+  }
+
   const VerbSpec& verb_;
   Surroundings around_;
-  std::map<std::string, std::string> options_;
+  std::map<std::string, std::vector<std::string>> options_;  // each with one value or more
   std::vector<std::string> positionals_;
   std::vector<Issue> issues_;
   words::Reader reader_;

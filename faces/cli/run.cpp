@@ -28,6 +28,7 @@ std::string verb_help(const VerbSpec& verb, const words::Reader& reader) {
     const std::string text =
         std::string(option.name) + (option.placeholder.empty() ? "" : " " + std::string(option.placeholder));
     usage += option.required ? " " + text : " [" + text + "]";
+    if (option.repeatable) usage += "...";
   }
   to.paragraph(usage, 7, "pappus");
   to.line();
@@ -94,14 +95,17 @@ int run_verb(const VerbSpec& verb, const std::vector<std::string>& arguments, co
   }
   CLI::App app;
   app.set_help_flag();
-  std::map<std::string, std::string> values;
+  std::map<std::string, std::vector<std::string>> values;
   std::map<std::string, bool> flags;
   const auto add = [&](const OptionSpec& option) {
     const std::string name{option.name};
     if (option.placeholder.empty())
       app.add_flag(name, flags[name]);
+    else if (option.repeatable)
+      // One value each time: what follows may be the positional.
+      app.add_option(name, values[name])->allow_extra_args(false);
     else
-      app.add_option(name, values[name])->multi_option_policy(CLI::MultiOptionPolicy::Throw);
+      app.add_option(name, values[name])->expected(1)->multi_option_policy(CLI::MultiOptionPolicy::Throw);
   };
   for (const OptionSpec& option : verb.options) add(option);
   for (const OptionSpec& option : common_options()) add(option);
@@ -113,10 +117,10 @@ int run_verb(const VerbSpec& verb, const std::vector<std::string>& arguments, co
   } catch (const CLI::ParseError& error) {
     return refuse_call(around, wrong_call(verb, error, arguments), call.reader());
   }
-  for (const auto& [name, value] : values)
-    if (app.count(name) != 0) call.set_option(name, value);
+  for (auto& [name, given] : values)
+    if (app.count(name) != 0) call.set_option(name, std::move(given));
   for (const auto& [name, on] : flags)
-    if (on) call.set_option(name, "");
+    if (on) call.set_option(name, {std::string{}});
   call.set_positionals(std::move(positionals));
   call.read_common();
   return verb.run(call);

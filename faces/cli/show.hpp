@@ -2,6 +2,7 @@
 #pragma once
 #include "core/sheet/flight_sheet.hpp"
 #include "desk/answers.hpp"
+#include "desk/reach_answer.hpp"
 #include "faces/cli/terminal.hpp"
 #include "words/words.hpp"
 
@@ -15,6 +16,7 @@ void show(Terminal& to, const desk::VariationAnswer& answer, const words::Reader
 void show(Terminal& to, const desk::WindsAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const sheet::LiftSection& lift, const words::Reader& reader);
 void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& reader);
+void show(Terminal& to, const desk::ReachAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const sheet::FlightSheet& sheet, const words::Reader& reader);
 
 /// Parts that several pages share.

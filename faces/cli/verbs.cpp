@@ -1,7 +1,9 @@
 #include "faces/cli/verbs.hpp"
 
 #include "desk/answers.hpp"
+#include "desk/hop.hpp"
 #include "desk/open_flight.hpp"
+#include "desk/reach_answer.hpp"
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
 #include "faces/cli/show.hpp"
@@ -43,6 +45,13 @@ Result<UtcOffset> offset(std::string_view text) {
 Result<Moment> moment(std::string_view text) {
   if (const auto m = parse_moment(text)) return *m;
   return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "2027-05-16T05:10:00-09:00");
+}
+
+Result<Duration> planned_time(std::string_view text) {
+  const auto planned = text::parse_duration(text);
+  if (planned && (*planned < 5.0 * minute || *planned > 8.0 * hour))
+    return fail(Errc::bad_input, say("issue.planned"), std::string(text), "5min to 8h");
+  return planned;
 }
 
 template <class Question>
@@ -150,10 +159,42 @@ int run_winds(Call& call) {
   return call.tell(*answer.value, kShow);
 }
 
+// A time of day on the flight's own day and in its offset, or a whole moment.
+Result<Moment> time_of_flight(std::string_view text, const Moment& flight) {
+  if (text.find('T') != std::string_view::npos) return moment(text);
+  const std::string seconds = text.size() == 5 ? ":00" : "";
+  if (const auto m = parse_moment(iso8601(flight.date()) + "T" + std::string(text) + seconds + iso8601(flight.offset)))
+    return *m;
+  return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "06:45 or 2027-05-16T06:45:00-09:00");
+}
+
+// The morning that the one positional names, with what the options say of the next hop; none after issues were told.
+std::optional<sheet::Morning> opened_for_hop(Call& call) {
+  desk::Hop hop;
+  hop.left = call.values("--left", [](std::string_view name) -> Result<std::string> { return std::string(name); });
+  hop.came = call.values("--came", desk::parse_person);
+  hop.fuel = call.values("--fuel", desk::parse_fuel_now);
+  hop.planned = call.value("--planned", planned_time);
+  hop.hot = call.given("--hot");
+  auto morning = opened(call);
+  if (!morning) return std::nullopt;
+  hop.time =
+      call.value("--lift-off", [&](std::string_view text) { return time_of_flight(text, morning->flight.time); });
+  if (call.refused()) return std::nullopt;
+  if (hop.is_none()) return morning;
+  auto changed = desk::apply(hop, *std::move(morning), call.now().has_value());
+  if (!changed) {
+    call.refuse(changed.error());
+    return std::nullopt;
+  }
+  return *std::move(changed);
+}
+
 int run_sheet(Call& call) {
-  if (call.refused()) return call.tell_issues();
-  const auto morning = opened(call);
+  auto morning = opened_for_hop(call);
   if (!morning) return call.tell_issues();
+  // The pilot's answer for this call alone: it is written nowhere.
+  if (call.given("--fit")) morning->flight.fitness = sheet::Fitness{true, morning->as_of};
   const sheet::FlightSheet sheet = sheet::sheet(*morning);
   if (const auto file =
           call.value("--html", [](std::string_view t) -> Result<std::string> { return std::string(t); })) {
@@ -166,6 +207,14 @@ int run_sheet(Call& call) {
       return call.fail_with(written.error());
   }
   return call.tell(sheet, kShow);
+}
+
+int run_reach(Call& call) {
+  const auto morning = opened_for_hop(call);
+  if (!morning) return call.tell_issues();
+  const auto answer = desk::reach_answer(*morning);
+  if (!answer) return call.fail_with(answer.error());
+  return call.tell(*answer, kShow);
 }
 
 int run_schema(Call& call) {
@@ -186,11 +235,29 @@ int run_completion(Call& call) {
   return 0;
 }
 
+// What changes between two hops.
+std::vector<OptionSpec> hop_options() {
+  return {{"--left", "NAME", false, true},
+          {"--came", "'passenger 80kg'", false, true},
+          {"--fuel", "1=9gal", false, true},
+          {"--lift-off", "06:45"},
+          {"--planned", "30min"},
+          {"--hot", ""}};
+}
+
+std::vector<OptionSpec> sheet_options() {
+  std::vector<OptionSpec> all = hop_options();
+  all.push_back({"--fit", ""});
+  all.push_back({"--html", "sheet.html"});
+  return all;
+}
+
 }  // namespace
 
 std::span<const VerbSpec> verbs() {
   static const std::vector<VerbSpec> all{
-      {"sheet", "FLIGHT", {{"--html", "sheet.html"}}, run_sheet},
+      {"sheet", "FLIGHT", sheet_options(), run_sheet},
+      {"reach", "FLIGHT", hop_options(), run_reach},
       {"lift",
        "[FLIGHT]",
        {{"--volume", "77000ft3"},

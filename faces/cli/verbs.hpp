@@ -9,11 +9,12 @@ namespace pappus::cli {
 
 class Call;
 
-/// An option that takes one value, or none where `placeholder` is empty.
+/// An option that takes one value, or none where `placeholder` is empty; one that is `repeatable` takes one each time.
 struct OptionSpec {
   std::string_view name;         // "--elevation"
   std::string_view placeholder;  // "1500m": an example of the value
   bool required = false;
+  bool repeatable = false;
 };
 
 struct VerbSpec {

@@ -43,14 +43,13 @@ std::string html(const sheet::FlightSheet& sheet, const words::Reader& reader) {
         show_remedies(page);
         show_load(page);
         show_fuel(page);
+        show_dates(page);
+        show_cautions(page);
       }
       const auto leaf = to.element("div", {{"class", "leaf two"}});
       show_winds(page);
       show_ground(page);
       show_landing(page);
-      show_sources(page);
-      show_dates(page);
-      show_cautions(page);
       show_checklist(page);
     }
     const auto footer = to.element("footer");

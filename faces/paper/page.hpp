@@ -70,7 +70,6 @@ void show_fuel(Page& page);
 void show_winds(Page& page);
 void show_ground(Page& page);
 void show_landing(Page& page);
-void show_sources(Page& page);
 void show_dates(Page& page);
 void show_cautions(Page& page);
 void show_checklist(Page& page);

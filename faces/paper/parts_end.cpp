@@ -31,7 +31,7 @@ void sign(Page& page, std::string_view key) {
 
 void show_dates(Page& page) {
   Markup& to = page.to;
-  const auto section = page.section("dates", "paper.dates");
+  const auto section = page.section("dates", "paper.dates", "full");
   if (page.sheet.dates.empty()) {
     to.leaf("p", page.word("paper.no_dates"));
     return;
@@ -44,10 +44,12 @@ void show_dates(Page& page) {
     const auto row = to.element("tr");
     std::string rule = due.paragraph;
     if (!due.sure) rule += (rule.empty() ? "" : ", ") + page.word("paper.check_locally");
-    page.row_head(page.word("book." + due.what + ".title"), rule);
+    page.row_head(due.subject == book::Subject::cylinder ? page.said(say("show.date_cylinder", {{"id", due.of}}))
+                                                         : page.word("book." + due.what + ".title"),
+                  rule);
     {
       const auto cell = to.element("td", {{"class", "free"}});
-      page.tag(mark_of_due(due.state), page.word("paper.due_" + std::string(name_of(due.state))));
+      page.tag(mark_of_due(due.state), page.word("due_state." + std::string(name_of(due.state))));
     }
     const auto cell = to.element("td", {{"class", "free"}});
     if (due.until)

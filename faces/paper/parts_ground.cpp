@@ -133,6 +133,8 @@ void show_landing(Page& page) {
   page.heading("paper.room");
   page.sentence(landing.run_finding, "answer");
   if (landing.run) show_run(page, *landing.run);
+  // Where no room is named there is nothing to hold the run against.
+  if (!landing.room_finding.key.empty()) page.sentence(landing.room_finding, "answer");
   page.heading("paper.sun");
   page.sentence(landing.low_sun, "answer");
   page.heading("paper.fuel");

@@ -79,12 +79,12 @@ void draw_head(Page& page) {
   link("limits", "paper.limits");
   link("load", "paper.load");
   link("fuel", "paper.fuel");
-  link("winds", "paper.winds");
-  link("ground", "paper.ground");
-  link("landing", "paper.landing");
-  link("sources", "paper.sources");
   link("dates", "paper.dates");
   link("cautions", "paper.cautions");
+  link("winds", "paper.winds");
+  link("sources", "paper.sources");
+  link("ground", "paper.ground");
+  link("landing", "paper.landing");
 }
 
 void show_evening(Page& page) {
@@ -108,7 +108,7 @@ void show_evening(Page& page) {
   }
   if (!s.tripwires.empty()) show_tripwires(page);
   if (!s.message.empty()) {
-    page.heading("paper.message");
+    to.leaf("h3", {{"class", "message-head"}}, page.word("paper.message"));
     const auto message = to.element("div", {{"class", "message"}});
     for (const Sentence& line : s.message) page.sentence(line);
   }

@@ -1,6 +1,7 @@
 // Limits: first what stands against flying and what would settle it, then the rest; and the remedies.
 #include <algorithm>
 
+#include "core/people/aboard.hpp"
 #include "faces/paper/page.hpp"
 
 namespace pappus::paper {
@@ -94,11 +95,7 @@ void show_remedies(Page& page) {
   const sheet::RemediesSection& remedies = *page.sheet.remedies;
   Markup& to = page.to;
   const auto section = page.section("remedies", "paper.remedies", "full");
-  std::string named;
-  for (const std::string& limit : remedies.limits)
-    named += (named.empty() ? "" : ", ") + page.word("limit." + limit + ".title");
-  if (!remedies.found.empty() && !named.empty())
-    page.sentence(say("paper.remedies_bring", {{"limits", named}}), "note");
+  page.sentence(remedies.finding);
   if (!remedies.found.empty()) {
     const auto list = to.element("ol");
     for (const sheet::RemedyLine& line : remedies.found) {
@@ -108,13 +105,17 @@ void show_remedies(Page& page) {
         to.leaf(i == 0 ? "b" : "span", page.said(line.words[i]));
       }
       std::string who;
-      for (const std::string& name : line.who) who += (who.empty() ? "" : ", ") + name;
-      if (!who.empty()) to.leaf("small", " " + page.said(say("paper.could_stay", {{"who", who}})));
+      for (const std::string& name : line.who) {
+        // A person without a name is told by role, which has a word of its own.
+        const auto role = named<people::Role>(name);
+        who += (who.empty() ? "" : ", ") + (role ? page.word("word." + name) : name);
+      }
+      if (!who.empty()) to.leaf("small", " " + page.said(say("show.remedy_who", {{"who", who}})));
     }
-  } else {
-    to.leaf("p", page.word("paper.no_remedy"));
   }
+  if (!remedies.none.empty()) to.leaf("p", {{"class", "small"}}, page.word("show.remedies_none"));
   page.sentences(remedies.none, "notes");
+  page.sentences(remedies.notes, "notes");
 }
 
 }  // namespace pappus::paper

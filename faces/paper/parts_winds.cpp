@@ -62,6 +62,27 @@ void show_air(Page& page) {
   time("show.civil_dusk", s.sun->civil_dusk);
 }
 
+void show_sources(Page& page) {
+  Markup& to = page.to;
+  to.leaf("h3", {{"id", "sources"}}, page.word("paper.sources"));
+  if (page.sheet.sources.empty()) to.leaf("p", page.word("paper.no_sources"));
+  if (!page.sheet.sources.empty()) {
+    const auto list = to.element("dl", {{"class", "facts"}});
+    for (const sheet::SourceUse& source : page.sheet.sources) {
+      const auto entry = to.element("div");
+      {
+        const auto name = to.element("dt");
+        to.text(page.said(source.what));
+        to.leaf("small", page.source(source.name, source.time.at));
+      }
+      const auto what = to.element("dd");
+      if (source.uses.empty()) to.leaf("p", page.word("paper.used_for_nothing"));
+      for (const Sentence& use : source.uses) page.sentence(use);
+      for (const Sentence& beaten : source.beaten) page.sentence(beaten, "note");
+    }
+  }
+}
+
 void show_pibals(Page& page) {
   Markup& to = page.to;
   for (const sheet::PibalSection& pibal : page.sheet.pibals) {
@@ -108,28 +129,10 @@ void show_winds(Page& page) {
   }
   const auto right = to.element("div");
   show_air(page);
-}
-
-void show_sources(Page& page) {
-  Markup& to = page.to;
-  const auto section = page.section("sources", "paper.sources");
-  if (page.sheet.sources.empty()) to.leaf("p", page.word("paper.no_sources"));
-  if (!page.sheet.sources.empty()) {
-    const auto list = to.element("dl", {{"class", "facts"}});
-    for (const sheet::SourceUse& source : page.sheet.sources) {
-      const auto entry = to.element("div");
-      {
-        const auto name = to.element("dt");
-        to.text(page.said(source.what));
-        to.leaf("small", page.source(source.name, source.time.at));
-      }
-      const auto what = to.element("dd");
-      if (source.uses.empty()) to.leaf("p", page.word("paper.used_for_nothing"));
-      for (const Sentence& use : source.uses) page.sentence(use);
-      for (const Sentence& beaten : source.beaten) page.sentence(beaten, "note");
-    }
-  }
+  show_sources(page);
   show_pibals(page);
+}
+show_pibals(page);
 }
 
 }  // namespace pappus::paper

@@ -20,7 +20,7 @@ constexpr std::string_view kRules = R"css(
 *{box-sizing:border-box}
 html{color-scheme:light dark;-webkit-text-size-adjust:100%;text-size-adjust:100%;background:var(--ground)}
 body{margin:0 auto;max-width:76rem;padding:1rem 1rem 3rem;color:var(--ink);background:var(--ground);
-font:1rem/1.42 system-ui,"Segoe UI",Roboto,"Noto Sans","Liberation Sans",Arial,sans-serif;
+font:1rem/1.42 "Segoe UI",Roboto,"Helvetica Neue",Arial,"Liberation Sans",system-ui,sans-serif;
 font-variant-numeric:tabular-nums;overflow-wrap:anywhere}
 h1,h2,h3,p,ul,ol,dl,dd,figure,table{margin:0;padding:0}
 h1{font-size:1.5rem;line-height:1.2;font-weight:650;letter-spacing:-.01em;unicode-bidi:isolate}
@@ -171,7 +171,8 @@ ol{padding-left:3mm}
 .limits.calm tr{display:block;padding-left:1.5rem;text-indent:-1.5rem}
 .limits.calm td,.limits.calm th[scope=row]{display:inline;text-indent:0;margin-right:.4em}
 .limits.calm .state .tag span{font-size:0}
-.limits.calm .tag{text-indent:0;margin-right:.3rem}
+.limits.calm .state,.limits.calm .tag{margin:0}
+.limits.calm .tag{width:1.15rem}
 .limits.calm .value{font-weight:650}
 .limits.calm .whose,.limits.calm .whose small,.limits.calm .age{font-size:.86rem;color:var(--quiet)}
 .limits.calm .whose small{display:inline;margin-left:.3em}
@@ -179,10 +180,11 @@ ol{padding-left:3mm}
 .limits.calm .says{display:none}
 dl.facts>div{padding:.18mm 0;break-inside:avoid}
 dl.split{display:block;columns:2;column-gap:6mm}
-.message,.pibal{display:none}
+.message,.message-head,.pibal{display:none}
+.wide th[scope=row]{min-width:0}
 tr,li,figure{break-inside:avoid}
 figure{margin:.4mm 0 .6mm}
-figure svg{max-width:100%;max-height:50mm;background:none;border:.4pt solid var(--line)}
+figure svg{max-width:100%;max-height:45mm;background:none;border:.4pt solid var(--line)}
 svg text{stroke:var(--ground)}
 figcaption{max-width:none;margin-top:.2mm}
 .two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm}

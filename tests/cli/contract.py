@@ -31,6 +31,7 @@ VERBS = [
     (("variation", "--at", "16.7758,-3.0094", "--elevation", "300m", "--date", "2025-01-01"),
      "declination_deg valid_until", "declination_deg", -1.04, 0.01, "WMM2025 worked example of a geodesy library's manual"),
     (("winds", DEMO), "levels gaps issues", None, 0, 0, ""),
+    (("reach", DEMO), "flight_time_s highest_agl_m limit ceilings far places notes footprint", None, 0, 0, ""),
     (("sheet", DEMO), "as_of standing limits load fuel winds cautions", None, 0, 0, ""),
 ]
 for arguments, keys, key, value, tolerance, source in VERBS:
@@ -81,6 +82,39 @@ claim("an answer that speaks against flying is still an answer",
 early = pappus("sheet", DEMO, "--now", "2027-05-16T03:00:00-09:00")
 claim("what was seen after the present is refused", early.status == 3 and "wind[1].seen" in early.err, early.err)
 
+# --- reachable ground
+reach = pappus("reach", DEMO, "--json").json
+for place in reach["places"]:
+    for name in "name reachable earliest_s latest_s plan finding".split():
+        claim(f"place {place.get('name')} has {name}", name in place)
+    claim(f"place {place['name']}: not reached has no times", (place["reachable"] == "yes") == (place["latest_s"] is not None))
+features = reach["footprint"]["features"]
+claim("the footprint is GeoJSON", reach["footprint"]["type"] == "FeatureCollection" and len(features) > 0)
+for feature in features:
+    ring = feature["geometry"]["coordinates"][0]
+    claim("a ring is closed, longitude first",
+          ring[0] == ring[-1] and all(abs(x + 133.4) < 1 and abs(y - 38.9) < 1 for x, y in ring), ring)
+sooner = pappus("reach", DEMO, "--planned", "20min", "--json").json
+claim("a shorter flight reaches less far", max(f["distance_m"] for f in sooner["far"]) < max(f["distance_m"] for f in reach["far"]))
+
+# --- a second hop in one call
+HOP = ("sheet", DEMO, "--left", "Tavi", "--left", "Odile", "--came", "passenger 80kg", "--fuel", "1=9gal", "--fuel",
+       "2=10gal,6C", "--fuel", "3=12gal", "--lift-off", "06:20", "--planned", "30min", "--hot")
+hop = pappus(*HOP, "--json").json
+claim("the hop's time and length", hop["time"] == "2027-05-16T06:20:00-09:00" and hop["planned_s"] == 1800, hop["time"])
+claim("two left and one came", hop["load"]["people_count"] == 2)
+claim("the load is that of who is there: 64 and 83 kg left, 80 came, 4 and 3 added for each",
+      abs(sheet["load"]["people_kg"] - hop["load"]["people_kg"] - (71 + 90 - 87)) < 1e-6, hop["load"]["people_kg"])
+claim("a hot envelope needs no inflation", hop["fuel"]["inflation_kg"] == 0 and sheet["fuel"]["inflation_kg"] > 0)
+claim("each cylinder holds what is said", [round(c["liquid_m3"] / 3.785411784e-3, 6) for c in hop["fuel"]["by_cylinder"]] == [9, 10, 12])
+claim("what was seen for the first hop has aged", hop["as_of"] == "2027-05-16T06:20:00-09:00", hop["as_of"])
+claim("options may stand before the flight", pappus("sheet", "--left", "Tavi", DEMO, "--json").json["load"]["people_count"] == 2)
+unsaid = pappus("sheet", DEMO, "--hot", "--fuel", "1=9gal", "--json").json
+claim("a cylinder not named on a second hop is not known", {l["name"]: l["state"] for l in unsaid["limits"]}["fuel_reserve"] == "not_known")
+heavy = pappus("sheet", DEMO, "--came", "passenger Bo 120kg", "--came", "passenger Ira 110kg", "--came", "passenger Jo 90kg", "--json").json
+claim("too heavy: what would bring it inside is told", heavy["remedies"] is not None and len(heavy["remedies"]["found"]) > 0)
+claim("and the good morning needs no remedy", sheet["remedies"] is None)
+
 # --- exit status, and faults that name what is wrong
 CALLS = [
     (("shet", DEMO), 2, ("shet", "sheet")),
@@ -92,6 +126,15 @@ CALLS = [
     (AIR[:2] + ("1500",) + AIR[3:], 3, ("1500", "--elevation", "1500ft")),
     (AIR[:2] + ("1500kg",) + AIR[3:], 3, ("1500kg", "--elevation")),
     (AIR[:4] + ("700hPa",) + AIR[5:], 4, ("700hPa", "850hPa")),
+    (("sheet", DEMO, "--left", "Tavj"), 3, ("left", "Tavj", "Tavi")),
+    (("sheet", DEMO, "--left", "Maren"), 3, ("exactly one",)),
+    (("sheet", DEMO, "--came", "guest 80kg"), 3, ("--came", "guest 80kg", "passenger")),
+    (("sheet", DEMO, "--came", "passenger 80"), 3, ("--came", "82kg", "unit")),
+    (("sheet", DEMO, "--fuel", "4=9gal"), 3, ("fuel", "1, 2, 3")),
+    (("sheet", DEMO, "--fuel", "1=90gal"), 3, ("90gal", "22.5gal")),
+    (("sheet", DEMO, "--lift-off", "dawn"), 3, ("--lift-off", "dawn", "06:45")),
+    (("sheet", DEMO, "--planned", "3min"), 3, ("--planned", "3min", "5min to 8h")),
+    (("reach", DEMO, "--units", "us", "--units", "metric"), 2, ("--units",)),
     (("propane", "--temperature", "90C"), 4, ()),
     (("propane", "--temperature", "warm"), 3, ("warm",)),
     (("variation", "--at", "38.9,-133.4", "--elevation", "0m", "--date", "2041-01-01"), 4, ("2020",)),
@@ -149,7 +192,7 @@ claim("winds are told in the flight's own time", "pibal 04:40" in local, local)
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
-for verb in ("sheet", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
+for verb in ("sheet", "reach", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
     text = pappus(verb, "--help")
     claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
     claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<help" not in text.out, text.out)

@@ -13,6 +13,7 @@ balloon::Cylinder cylinder(std::string id, std::string group) {
   c.level_fill = 18.0 * us_gallon;
   c.tare = 20.0 * kilogram;
   c.usable_to = 0.05;
+  c.test_due = balloon::Month{2031, 5};
   return c;
 }
 
@@ -51,6 +52,10 @@ sheet::Morning good_morning() {
   b.kit = {{"scoop, instruments", 18.0 * kilogram}};
   b.cylinders = {cylinder("1", "A"), cylinder("2", "A"), cylinder("3", "B")};
 
+  b.hours = 212.0 * hour;
+  b.registration = Date::of(2024, 4, 2);
+  b.inspections = {{*Date::of(2027, 3, 20), true, 198.0 * hour}};
+
   sheet::Flight& f = m.flight;
   f.as_of = m.as_of;
   f.time = at_clock(5, 10);
@@ -61,6 +66,7 @@ sheet::Morning good_morning() {
   f.field.elevation = amsl(1500.0 * metre);
   f.field.qnh = 1018.0 * hectopascal;
   f.field.airspace = sheet::Airspace::g;
+  f.field.ground = rules::Ground::elsewhere;
   for (const balloon::Cylinder& c : b.cylinders)
     f.fuel.push_back(
         {.cylinder = c.id, .liquid = 18.0 * us_gallon, .temperature = celsius(8.0), .seen = at_clock(4, 30)});
@@ -86,7 +92,11 @@ sheet::Morning good_morning() {
   f.reports = {report};
   f.looks = {
       {.what = "visibility", .value = measure::distance(10.0 * statute_mile), .words = {}, .time = at_clock(4, 45)},
-      {.what = "storm", .value = std::nullopt, .words = "none", .time = at_clock(4, 45)}};
+      {.what = "storm", .value = std::nullopt, .words = "none", .time = at_clock(4, 45)},
+      {.what = "cloud", .value = std::nullopt, .words = "none", .time = at_clock(4, 45)}};
+  f.fitness = sheet::Fitness{true, at_clock(4, 45)};
+  f.pilot.review = Date::of(2026, 9, 12);
+  f.pilot.landings = {*Date::of(2027, 3, 20), *Date::of(2027, 4, 14), *Date::of(2027, 4, 25)};
   f.minimum = {.surface_wind = 8.0 * knot, .reserve = 20.0 * minute};
   return m;
 }

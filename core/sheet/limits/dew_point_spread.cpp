@@ -1,5 +1,6 @@
 // How close the air is to fog: temperature less dew point of the newest report that gives both.
 #include "core/sheet/defaults.hpp"
+#include "core/sheet/limits/bounds.hpp"
 #include "core/sheet/limits/limits.hpp"
 
 namespace pappus::sheet::limits {
@@ -24,6 +25,7 @@ Limit dew_point_spread(const Facts& facts) {
   }
   limit.value = measure::of(*newest->temperature - *newest->dew_point);
   limit.age = facts.age(newest->source.time);
+  if (const auto own = facts.morning.flight.minimum.spread) put_own_beside(limit, measure::of(*own), Side::at_least);
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
   limit.finding = say("limit.dew_point_spread.found", {{"value", *limit.value}, {"station", newest->station}});
   if (limit.state != LimitState::inside) limit.remedy = say("limit.dew_point_spread.wait");

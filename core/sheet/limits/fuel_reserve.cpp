@@ -1,6 +1,7 @@
 // Level flight left at landing, at one standard deviation on the unlucky side: on the smallest independent side, and where a
 // rule asks for a reserve, on all of them together.
 #include "core/sheet/defaults.hpp"
+#include "core/sheet/limits/bounds.hpp"
 #include "core/sheet/limits/limits.hpp"
 
 namespace pappus::sheet::limits {
@@ -44,6 +45,9 @@ Limit fuel_reserve(const Facts& facts) {
   limit.name = "fuel_reserve";
   const auto own = facts.morning.flight.minimum.reserve;
   limit.source = {own ? Authority::own_minimum : Authority::ours, {}};
+  // Our default is no law: an own minimum takes its place either way, and a laxer one is said to be.
+  if (own && *own < usual_reserve(facts))
+    limit.notes.push_back(say("limit.fuel_reserve.own_laxer", {{"bound", measure::of(usual_reserve(facts))}}));
   if (!judge(facts, own.value_or(usual_reserve(facts)), limit)) return limit;
   limit.value = measure::of(facts.reserves->smallest_side);
   const std::size_t sides = facts.reserves->sides.size();
@@ -56,11 +60,14 @@ Limit fuel_reserve(const Facts& facts) {
 
 std::optional<Limit> fuel_reserve_rule(const Facts& facts) {
   // No rule of the United States gives balloons a reserve in minutes: 14 CFR 91.151 does not reach them.
-  if (facts.morning.flight.rules != RuleSet::eu) return std::nullopt;
+  const rules::Set* set = rules_named(facts);
+  if (set == nullptr) return std::nullopt;
+  const auto least = rules::reserve_asked_for(*set, static_cast<int>(facts.morning.balloon.cylinders.size()));
+  if (!least) return std::nullopt;
   Limit limit;
   limit.name = "fuel_reserve_rule";
-  limit.source = {Authority::law, "AMC1 BOP.BAS.110"};
-  if (!judge(facts, usual_reserve(facts), limit)) return limit;
+  bound_by(limit, set->fuel_reserve->rule);
+  if (!judge(facts, *least, limit)) return limit;
   Duration together;
   for (const balloon::SideReserve& side : facts.reserves->sides) together += side.reserve;
   limit.value = measure::of(together);

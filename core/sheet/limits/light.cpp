@@ -1,14 +1,15 @@
-// Daylight at lift-off and at the planned landing, as the height of the sun's centre: sunrise and sunset are -0.83 degrees,
+// Daylight at lift-off and at the latest landing planned, as the height of the sun's centre: sunrise and sunset are -0.83 degrees,
 // civil twilight ends at -6.
+#include "core/sheet/limits/bounds.hpp"
 #include "core/sheet/limits/limits.hpp"
 
 namespace pappus::sheet::limits {
 namespace {
 
-// Whose bound daylight is, by the rule set named in the flight.
-BoundSource authority(const Facts& facts) {
-  if (facts.morning.flight.rules == RuleSet::eu) return {Authority::law, "BOP.BAS.185"};
-  return {Authority::ours, "14 CFR 61.57(b), 91.209"};
+// A take-off at night has its own conditions in either law (lights and recent night landings; fuel to land by day): the
+// bound is ours.
+BoundSource launch_authority(const Facts& facts) {
+  return {Authority::ours, facts.morning.flight.rules == RuleSet::eu ? "BOP.BAS.185" : "14 CFR 61.57(b), 91.209"};
 }
 
 Moment in_flight_offset(const Facts& facts, Instant t) { return Moment{t, facts.morning.flight.time.offset}; }
@@ -27,7 +28,7 @@ void look_up_sun(const Facts& facts, Instant when, Limit& limit) {
 Limit light_launch(const Facts& facts) {
   Limit limit;
   limit.name = "light_launch";
-  limit.source = authority(facts);
+  limit.source = launch_authority(facts);
   limit.near_bound = Bound{measure::of(sky::kSunriseElevation), Side::at_least};
   limit.bound = Bound{measure::of(sky::kCivilTwilightElevation), Side::at_least};
   const Instant launch = facts.morning.flight.time.at;
@@ -47,18 +48,27 @@ Limit light_launch(const Facts& facts) {
 Limit light_landing(const Facts& facts) {
   Limit limit;
   limit.name = "light_landing";
-  limit.source = authority(facts);
+  limit.source = {Authority::ours, "14 CFR 61.57(b), 91.209"};
   limit.bound = Bound{measure::of(sky::kSunriseElevation), Side::at_least};
+  const rules::Set* set = rules_named(facts);
+  const bool forbidden = set != nullptr && set->night && set->night_landing && set->night_landing->forbidden;
+  if (forbidden) {
+    limit.near_bound = limit.bound;
+    limit.bound = Bound{measure::of(-set->night->sun_below_horizon), Side::at_least};
+    bound_by(limit, set->night_landing->rule);
+    note_locality(limit, set->night->rule);
+  }
   const Instant landing = facts.morning.flight.time.at + facts.morning.flight.planned;
   look_up_sun(facts, landing, limit);
   if (!limit.value) return limit;
-  limit.state = state_against(limit.value->si, std::nullopt, *limit.bound);
+  limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
   if (!facts.sun || !facts.sun->sunset)
     limit.finding = say(facts.sun && facts.sun->sun_always_up ? "limit.light.always_up" : "limit.light.never_up");
   else
     limit.finding = say("limit.light_landing.found", {{"landing", in_flight_offset(facts, landing)},
                                                       {"sunset", in_flight_offset(facts, *facts.sun->sunset)}});
-  if (limit.state == LimitState::outside) limit.remedy = say("limit.light_landing.earlier");
+  if (limit.state != LimitState::inside)
+    limit.remedy = say(forbidden ? "limit.light_landing.by_day" : "limit.light_landing.earlier");
   return limit;
 }
 

@@ -11,24 +11,39 @@ namespace pappus::sheet::limits {
 Limit crown_temperature(const Facts& facts);
 Limit gross_mass(const Facts& facts);
 Limit people(const Facts& facts);
+/// Only where the wall's height and somebody's are given.
+std::optional<Limit> basket_wall(const Facts& facts);
+/// Only where the rules named in the flight ask for more crew.
+std::optional<Limit> extra_crew(const Facts& facts);
 Limit surface_wind(const Facts& facts);
 Limit gust_spread(const Facts& facts);
 Limit wind_difference_low(const Facts& facts);
 Limit wind_difference_high(const Facts& facts);
 Limit thermals(const Facts& facts);
 Limit storm_distance(const Facts& facts);
+/// Only where an aerodrome forecast is given.
+std::optional<Limit> forecast_weather(const Facts& facts);
 Limit winds_known(const Facts& facts);
 Limit winds_age(const Facts& facts);
 Limit light_launch(const Facts& facts);
 Limit light_landing(const Facts& facts);
 Limit dew_point_spread(const Facts& facts);
 Limit visibility(const Facts& facts);
+Limit cloud_base(const Facts& facts);
+Limit minimum_height(const Facts& facts);
+/// Only where the flight comes near the height from which the rules ask for it.
+std::optional<Limit> oxygen(const Facts& facts);
+/// Only over water, where the rules ask for a beacon.
+std::optional<Limit> locator(const Facts& facts);
 Limit report_age(const Facts& facts);
 Limit fuel_pressure(const Facts& facts);
 Limit fuel_reserve(const Facts& facts);
 /// Only where the rules named in the flight ask for a reserve.
 std::optional<Limit> fuel_reserve_rule(const Facts& facts);
-Limit dates(const Facts& facts);
+Limit fitness(const Facts& facts);
+Limit dates_pilot(const Facts& facts);
+Limit dates_balloon(const Facts& facts);
+Limit dates_cylinders(const Facts& facts);
 
 /// All of them.
 std::vector<Limit> all(const Facts& facts);

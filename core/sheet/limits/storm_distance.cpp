@@ -3,6 +3,7 @@
 
 #include "core/sheet/defaults.hpp"
 #include "core/sheet/limits/limits.hpp"
+#include "core/sheet/limits/sight.hpp"
 
 namespace pappus::sheet::limits {
 namespace {
@@ -28,9 +29,7 @@ Limit storm_distance(const Facts& facts) {
     limit.remedy = say("limit.storm_distance.wait");
     return limit;
   }
-  const Look* newest = nullptr;
-  for (const Look& look : facts.morning.flight.looks)
-    if (look.what == "storm" && (newest == nullptr || newest->time.at < look.time.at)) newest = &look;
+  const Look* newest = newest_look(facts, "storm");
   if (newest == nullptr) {
     limit.finding = say("limit.storm_distance.unknown");
     limit.remedy = say("limit.storm_distance.look");

@@ -1,65 +1,128 @@
-// Visibility as the pilot looked, against the rule of the airspace at the field. A report says what another place saw:
-// it is told, and does not stand in for looking.
+// Visibility as the pilot looked, against the rule of the airspace and the pilot's own minimum. What counts of looks and
+// reports stands in sight.hpp.
+#include "core/sheet/limits/bounds.hpp"
 #include "core/sheet/limits/limits.hpp"
+#include "core/sheet/limits/sight.hpp"
 
 namespace pappus::sheet::limits {
 namespace {
 
-struct Rule {
-  Length least;
-  std::string name;
+Measure reported(const wind::SurfaceReport& report) {
+  return measure::distance(report.visibility_lowest.value_or(*report.visibility));
+}
+
+const wind::SurfaceReport* newest_report(const Facts& facts) {
+  const wind::SurfaceReport* newest = nullptr;
+  for (const wind::SurfaceReport& report : facts.morning.flight.reports)
+    if (report.visibility && (newest == nullptr || newest->source.time < report.source.time)) newest = &report;
+  return newest;
+}
+
+const Look* newest_distance(const Facts& facts) {
+  const Look* look = newest_look(facts, "visibility");
+  return look != nullptr && look->value ? look : nullptr;
+}
+
+void note_report(const Facts& facts, const wind::SurfaceReport& report, Limit& limit) {
+  const char* key = report.visibility_at_least ? "limit.visibility.report_at_least"
+                    : report.visibility_below  ? "limit.visibility.report_below"
+                                               : "limit.visibility.report";
+  limit.notes.push_back(
+      say(key, {{"station", report.station}, {"value", reported(report)}, {"time", facts.local(report.source.time)}}));
+}
+
+// What is known of visibility, and which of it counts.
+struct Evidence {
+  const Look* look = nullptr;
+  const wind::SurfaceReport* report = nullptr;
+  Witness witness = Witness::nobody;
+  bool by_report = false;  // the report is what is held against the bound
 };
 
-// By day, at and near the surface. US: 14 CFR 91.155 (G below 1,200 ft above the surface 1 SM; B, C, D and E below
-// 10,000 ft 3 SM). EU: SERA.5001, F and G low down 5 km (an authority may allow 1.5 km); controlled airspace 5 km.
-std::optional<Rule> rule_for(RuleSet rules, Airspace airspace) {
-  if (airspace == Airspace::a) return std::nullopt;  // no visual flight there
-  if (rules == RuleSet::eu) return Rule{5.0 * kilometre, "SERA.5001"};
-  if (airspace == Airspace::g) return Rule{1.0 * statute_mile, "14 CFR 91.155"};
-  if (airspace == Airspace::f) return std::nullopt;  // not used in the US
-  return Rule{3.0 * statute_mile, "14 CFR 91.155"};
+Evidence evidence_of(const Facts& facts) {
+  Evidence e;
+  e.look = newest_distance(facts);
+  e.report = newest_report(facts);
+  e.witness = witness_of(e.look, e.report);
+  const bool report_is_worse = e.report != nullptr && (e.look == nullptr || reported(*e.report).si < e.look->value->si);
+  e.by_report = e.witness == Witness::report || (e.witness == Witness::stale_look && report_is_worse);
+  return e;
+}
+
+void set_bound(const Facts& facts, const SightRules& rules, Limit& limit) {
+  if (rules.visible != nullptr) {
+    limit.bound = Bound{measure::distance(rules.visible->visibility), Side::at_least};
+    bound_by(limit, rules.visible->rule);
+    if (const auto allowed = rules.visible->visibility_where_allowed)
+      limit.notes.push_back(say("limit.visibility.where_allowed", {{"value", measure::distance(*allowed)}}));
+  }
+  const auto own = facts.morning.flight.minimum.visibility;
+  if (own) put_own_beside(limit, measure::distance(*own), Side::at_least);
+}
+
+LimitState judge(const Limit& limit, const Measure& value) {
+  return limit.bound ? state_against(value.si, std::nullopt, *limit.bound) : LimitState::not_known;
+}
+
+void tell_look(const Look& look, Limit& limit) {
+  limit.finding = say("limit.visibility.found", {{"value", *look.value}, {"time", look.time}});
+}
+
+void conclude_outside(const Evidence& e, Limit& limit) {
+  limit.state = LimitState::outside;
+  if (e.by_report) {
+    limit.finding = say("limit.visibility.elsewhere", {{"station", e.report->station}, {"value", *limit.value}});
+    limit.remedy = say("limit.visibility.look_again");
+  } else {
+    tell_look(*e.look, limit);
+    limit.remedy = say("limit.visibility.wait");
+  }
 }
 
 }  // namespace
 
 Limit visibility(const Facts& facts) {
-  const Flight& flight = facts.morning.flight;
+  const SightRules rules = sight_rules(facts);
+  const Evidence e = evidence_of(facts);
   Limit limit;
   limit.name = "visibility";
   limit.kind = LimitKind::look;
   limit.source = {Authority::pilot, {}};
-  std::optional<Rule> rule;
-  if (flight.rules && flight.field.airspace) rule = rule_for(*flight.rules, *flight.field.airspace);
-  if (rule) {
-    limit.source = {Authority::law, rule->name};
-    limit.bound = Bound{measure::distance(rule->least), Side::at_least};
+  if (e.report != nullptr) note_report(facts, *e.report, limit);
+  if (e.witness != Witness::nobody) {
+    limit.value = e.by_report ? reported(*e.report) : *e.look->value;
+    limit.age = facts.age(e.by_report ? e.report->source.time : e.look->time.at);
   }
-  if (facts.newest_report != nullptr && facts.newest_report->visibility)
-    limit.notes.push_back(
-        say(facts.newest_report->visibility_at_least ? "limit.visibility.report_at_least" : "limit.visibility.report",
-            {{"station", facts.newest_report->station},
-             {"value",
-              measure::distance(facts.newest_report->visibility_lowest.value_or(*facts.newest_report->visibility))},
-             {"time", facts.local(facts.newest_report->source.time)}}));
-  const Look* newest = nullptr;
-  for (const Look& look : flight.looks)
-    if (look.what == "visibility" && look.value && (newest == nullptr || newest->time.at < look.time.at))
-      newest = &look;
-  if (newest == nullptr) {
+  set_bound(facts, rules, limit);
+
+  const LimitState state = limit.value ? judge(limit, *limit.value) : LimitState::not_known;
+  if (state == LimitState::outside) {
+    conclude_outside(e, limit);
+    return limit;
+  }
+  if (e.witness == Witness::nobody || e.witness == Witness::report) {
+    limit.value.reset();
+    limit.age.reset();
     limit.finding = say("limit.visibility.unknown");
     limit.remedy = say("limit.visibility.look");
     return limit;
   }
-  limit.value = *newest->value;
-  limit.age = facts.age(newest->time.at);
-  if (!rule) {
-    limit.finding = say("limit.visibility.no_rule", {{"value", *limit.value}, {"time", newest->time}});
+  tell_look(*e.look, limit);
+  if (rules.missing) {
+    tell_no_minimum(facts, limit);
+    return limit;
+  }
+  if (rules.visible == nullptr) {
+    limit.finding = say("limit.visibility.no_rule", {{"value", *e.look->value}, {"time", e.look->time}});
     limit.remedy = say("limit.visibility.give_rule");
     return limit;
   }
-  limit.state = state_against(limit.value->si, std::nullopt, *limit.bound);
-  limit.finding = say("limit.visibility.found", {{"value", *limit.value}, {"time", newest->time}});
-  if (limit.state == LimitState::outside) limit.remedy = say("limit.visibility.wait");
+  limit.state = state;
+  const bool report_is_outside = e.report != nullptr && judge(limit, reported(*e.report)) == LimitState::outside;
+  if (e.witness == Witness::stale_look || report_is_outside) {
+    limit.state = LimitState::near;
+    limit.remedy = say("limit.visibility.look_again");
+  }
   return limit;
 }
 

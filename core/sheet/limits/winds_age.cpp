@@ -15,7 +15,9 @@ Limit winds_age(const Facts& facts) {
   }
   const wind::Source& source = facts.newest_ladder->source;
   const bool forecast = source.kind == wind::SourceKind::forecast;
-  const Duration age = facts.age(source.time);
+  // A forecast made for a time ahead is not young: what counts is how far that time lies from lift-off.
+  const Duration off = facts.morning.flight.time.at - source.time;
+  const Duration age = forecast ? abs(off) : facts.age(source.time);
   limit.value = measure::of(age);
   limit.age = age;
   limit.near_bound =
@@ -23,7 +25,10 @@ Limit winds_age(const Facts& facts) {
   limit.bound =
       Bound{measure::of(forecast ? kDefaults.winds_forecast_outside : kDefaults.winds_seen_outside), Side::at_most};
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
-  limit.finding = say("limit.winds_age.found", {{"name", source.name}, {"age", *limit.value}});
+  if (forecast)
+    limit.finding = say("limit.winds_age.forecast", {{"name", source.name}, {"off", *limit.value}});
+  else
+    limit.finding = say("limit.winds_age.found", {{"name", source.name}, {"age", *limit.value}});
   if (limit.state != LimitState::inside) limit.remedy = say("limit.winds_known.pibal");
   return limit;
 }

@@ -42,7 +42,10 @@ struct LandingSection {
   Sentence fuel_finding;
   std::optional<RunLine> run;
   Sentence run_finding;
-  std::optional<TrueBearing> drift, sun_azimuth;
+  std::optional<Length> room;  // of the field in mind, where it is given
+  Sentence room_finding;
+  std::optional<TrueBearing> drift;  // of the mean wind in the lowest 150 m
+  std::optional<TrueBearing> sun_azimuth;
   std::optional<Angle> sun_elevation;
   Sentence low_sun;
   std::string leads;               // the side of the basket that meets the ground first
@@ -52,7 +55,10 @@ struct LandingSection {
   std::vector<Sentence> notes;
 };
 
-/// Total: what is not known is said in its sentence.
+/// For a landing when the planned time is over. A layer of wind counts only where it is known throughout: a drift or a
+/// strongest wind of the known half would be a guess. Where who stands and what lies is common practice, it says so.
+/// Total: what is not known is said in its sentence, and no sentence is empty.
+/// Laws      surface_wind rises from low to high; land_by is the first of `bounds`; more wind never needs less run.
 [[nodiscard]] LandingSection landing_section(const Facts& facts);
 
 }  // namespace pappus::sheet
@@ -109,6 +115,8 @@ struct Description<sheet::LandingSection> {
       field("fuel_finding", &sheet::LandingSection::fuel_finding, "the same in words"),
       field("run", &sheet::LandingSection::run, "room needed"),
       field("run_finding", &sheet::LandingSection::run_finding, "the same in words"),
+      field("room", &sheet::LandingSection::room, "of the field in mind"),
+      field("room_finding", &sheet::LandingSection::room_finding, "the run against the room, in words"),
       field("drift", &sheet::LandingSection::drift, "direction moved toward near the ground"),
       field("sun_azimuth", &sheet::LandingSection::sun_azimuth, "at landing"),
       field("sun_elevation", &sheet::LandingSection::sun_elevation, "at landing"),

@@ -56,7 +56,12 @@ struct ReachSection {
   std::vector<Sentence> notes;
 };
 
-/// Errors say why nothing can be told of it.
+/// What choosing heights up to the highest planned can do by the end of the planned time, in steady wind over flat
+/// ground (core/steer). `ceilings` are for drawing: at most 12, with at most 24 corners each, never more than what is within
+/// reach. Far points are the farthest of their sector of 22.5 degrees, of all ceilings and not only of those drawn.
+/// Errors    Errc::no_data without a highest height or a wind at the ground; those of steer::Reach::of.
+/// Laws      a far point lies within the ground reached with its ceiling; more planned time never shrinks what is in
+///           reach; a place that is reached has earliest <= latest <= flight_time.
 [[nodiscard]] Result<ReachSection> reach_section(const Facts& facts);
 
 }  // namespace pappus::sheet

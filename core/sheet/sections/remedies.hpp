@@ -1,9 +1,11 @@
 /// What would bring a flight inside: the lightest change first, with what it costs.
 #pragma once
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <tuple>
+#include <utility>
 #include <vector>
 
 #include "core/balloon/remedy.hpp"
@@ -26,12 +28,17 @@ struct RemedyLine {
   std::vector<Sentence> words;  // the change first, then what it costs
 };
 struct RemediesSection {
+  Sentence finding;                 // how many changes help, or that none does
   std::vector<RemedyLine> found;    // the lightest first
   std::vector<Sentence> none;       // kinds of change that do not help, and by how much they miss
   std::vector<std::string> limits;  // that were outside and are inside after any one of `found`
+  std::vector<Sentence> notes;      // what was not judged, and what to do with a change that is found
 };
 
-/// None where lift, mass, people and fuel are inside already, or where they can't be worked out.
+/// Judged by the limits crown_temperature, gross_mass, people, fuel_reserve and fuel_reserve_rule: the changes that
+/// bring inside those of them that are known. None where none of them is outside.
+/// Laws      every change found, made in the morning itself, leaves none of `limits` outside; a lighter load never
+///           makes remedies needed, as long as it is not too light for the burner's model.
 [[nodiscard]] std::optional<RemediesSection> remedies_section(const Facts& facts);
 
 }  // namespace pappus::sheet
@@ -63,8 +70,10 @@ template <>
 struct Description<sheet::RemediesSection> {
   static constexpr std::string_view name = "RemediesSection";
   static constexpr auto fields =
-      std::tuple{field("found", &sheet::RemediesSection::found, "changes that bring it inside, the lightest first"),
+      std::tuple{field("finding", &sheet::RemediesSection::finding, "the whole in one sentence"),
+                 field("found", &sheet::RemediesSection::found, "changes that bring it inside, the lightest first"),
                  field("none", &sheet::RemediesSection::none, "changes that do not"),
-                 field("limits", &sheet::RemediesSection::limits, "limits that they bring inside")};
+                 field("limits", &sheet::RemediesSection::limits, "limits that they bring inside"),
+                 field("notes", &sheet::RemediesSection::notes, "to be read with the changes")};
 };
 }  // namespace pappus

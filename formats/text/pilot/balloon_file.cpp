@@ -48,6 +48,48 @@ void read_basket(const Table& table, balloon::Basket& out) {
   table.need("mass", out.mass, {"issue.basket_mass", "1kg", "1500kg"});
   table.may("people", out.people, {"issue.basket_people", "1", "40"});
   table.may("leads", out.leads);
+  if (const auto wall = table.find("wall"))
+    if (const auto si = wall->quantity(Dimension::length, {"issue.basket_wall", "0.5m", "2m"})) out.wall = *si * metre;
+}
+
+constexpr Rule kServiceHours{"issue.balloon_hours", "0h", "20000h"};
+constexpr std::string_view kWantedInspection =
+    "date and time in service, such as [2027-03-20, 198.4]; one that was no annual ends with \"hours\"";
+
+// [date, hours], and a word where it was one by time in service only.
+std::optional<balloon::Inspection> read_inspection(const Value& row) {
+  const auto items = row.items(kWantedInspection);
+  if (!items) return std::nullopt;
+  constexpr std::size_t least = 2, most = 3;
+  if (items->size() < least || items->size() > most) {
+    row.refuse(Errc::bad_input, "issue.inspection_entry", std::string(kWantedInspection));
+    return std::nullopt;
+  }
+  balloon::Inspection out;
+  const auto date = (*items)[0].date();
+  const auto hours = (*items)[1].quantity_or_bare(Dimension::duration, "h", kServiceHours);
+  if (items->size() == most) {
+    const auto kind = (*items)[2].choice({"annual", "hours"}, {"issue.inspection_kind"});
+    if (!kind) return std::nullopt;
+    out.annual = *kind == 0;
+  }
+  if (!date || !hours) return std::nullopt;
+  out.done = *date;
+  out.at = Duration::from_si(*hours);
+  return out;
+}
+
+void read_service(const Table& root, Balloon& out) {
+  if (const auto hours = root.find("hours"))
+    if (const auto si = hours->quantity_or_bare(Dimension::duration, "h", kServiceHours))
+      out.hours = Duration::from_si(*si);
+  root.may("registration", out.registration);
+  const auto inspections = root.find("inspections");
+  if (!inspections) return;
+  const auto rows = inspections->items("a list of inspections, such as [[2027-03-20, 198.4]]");
+  if (!rows) return;
+  for (const Value& row : *rows)
+    if (const auto inspection = read_inspection(row)) out.inspections.push_back(*inspection);
 }
 
 std::optional<balloon::PressureRange> read_pressure(const Value& value) {
@@ -136,6 +178,7 @@ Parsed<Balloon> parse_balloon(std::string_view toml, std::string_view file) {
   root.need("name", out.name);
   root.may("serial", out.serial);
   root.may("year", out.year, {"issue.balloon_year", "1950", "2100"});
+  read_service(root, out);
   const Table envelope = root.table("envelope");
   read_envelope(envelope, out.envelope);
   read_each(root.tables("line"), out.lines, read_line);

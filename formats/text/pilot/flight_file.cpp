@@ -1,11 +1,14 @@
 #include "formats/text/pilot/flight_file.hpp"
 
 #include <algorithm>
+#include <array>
 #include <set>
 #include <tuple>
 #include <utility>
 
 #include "core/sheet/flight_sheet.hpp"
+#include "core/wind/by_eye.hpp"
+#include "formats/text/air/air_text.hpp"
 #include "formats/text/pilot/flight_parts.hpp"
 #include "formats/text/pilot/toml_cursor.hpp"
 
@@ -13,7 +16,11 @@ namespace pappus::text {
 namespace {
 
 constexpr std::string_view kHalfWind = "issue.ladder_wind_half";
-constexpr std::string_view kReportIssues = "issue.metar_";  // every key of the report reader begins with it
+constexpr std::string_view kNoLayers = "issue.pibal_no_layers";
+// What is wrong with a row of a table that others wrote.
+constexpr std::array<std::string_view, 7> kTableIssues{
+    "issue.profile_short",      "issue.profile_number",      "issue.profile_range", "issue.profile_row_height",
+    "issue.profile_row_double", "issue.profile_open_quotes", "issue.profile_none"};
 
 constexpr std::string_view kSeenLater = "issue.seen_later";
 
@@ -32,7 +39,8 @@ std::string shortest(Volume volume) {
 // Reads one file; its parts share the document, the field's elevation and the time of writing.
 class FlightReader {
  public:
-  FlightReader(std::string_view toml, std::string_view file) : document_{toml, file} {}
+  FlightReader(std::string_view toml, std::string_view file, const ReadBeside& beside)
+      : document_{toml, file}, parts_{document_, out_, std::nullopt, std::nullopt, std::nullopt, beside} {}
 
   Parsed<FlightFile> read() {
     if (!document_.is_readable()) return {std::nullopt, document_.finish()};
@@ -71,31 +79,11 @@ class FlightReader {
       parts_.ground = field.elevation;
     table.may("qnh", field.qnh, {"issue.field_qnh", "850hPa", "1085hPa"});
     table.may("airspace", field.airspace, {"issue.field_airspace"});
-    constexpr std::string_view wanted = "[latitude, longitude] in degrees, such as [38.90, -133.40]";
-    const auto at = table.find("at");
-    if (!at) {
-      table.missing("at", std::string(wanted));
-      return;
-    }
-    const auto items = at->items(wanted);
-    if (!items) return;
-    const auto is_number = [](const Value& v) {
-      return v.node().kind == TomlKind::integer || v.node().kind == TomlKind::number;
-    };
-    if (items->size() != 2 || !std::all_of(items->begin(), items->end(), is_number)) {
-      at->refuse(Errc::bad_input, "issue.field_position", std::string(wanted));
-      return;
-    }
-    const double latitude = (*items)[0].node().number, longitude = (*items)[1].node().number;
-    if (const auto position = Position::at(latitude * degree, longitude * degree)) {
-      field.at = *position;
-      return;
-    }
-    const bool latitude_wrong = !(latitude >= -90.0 && latitude <= 90.0);
-    if (latitude_wrong)
-      (*items)[0].refuse(Errc::bad_input, "issue.field_latitude", "-90 to 90, latitude first");
-    else
-      (*items)[1].refuse(Errc::bad_input, "issue.field_longitude", "-180 to 180, longitude second");
+    table.may("ground", field.ground, {"issue.field_ground"});
+    table.may("local_minimum_height", field.local_minimum_height, {"issue.field_minimum_height", "0m", "3000m"});
+    table.may("over_water", field.over_water);
+    parts_.at = read_position(table, "at");
+    if (parts_.at) field.at = *parts_.at;
   }
 
   void read_fuel(const std::vector<Table>& tables) {
@@ -123,6 +111,9 @@ class FlightReader {
       table.need("mass", person.mass, {"issue.aboard_mass", "15kg", "250kg"});
       table.may("basis", person.basis, {"issue.aboard_basis"});
       table.may("bags", person.bags, {"issue.aboard_bags", "0kg", "100kg"});
+      if (const auto height = table.find("height"))
+        if (const auto si = height->quantity(Dimension::length, {"issue.aboard_height", "0.5m", "2.5m"}))
+          person.height = *si * metre;
       if (!role || person.role != people::Role::pilot) continue;
       if (pilot != nullptr) table.refuse("role", Errc::conflict, "issue.aboard_pilots", std::string(wanted));
       pilot = &table;
@@ -132,11 +123,26 @@ class FlightReader {
       tables.front().refuse("role", Errc::bad_input, "issue.aboard_no_pilot", std::string(wanted));
   }
 
+  static bool begins_as_number(const TomlNode& value) {
+    return value.kind != TomlKind::text || value.text.find_first_of("0123456789+-.") == 0;
+  }
   // Visibility always is one; a storm is far or near, or "none" and other words.
   static bool is_distance(std::string_view what, const TomlNode& value) {
-    if (what == "visibility") return true;
-    const bool begins_as_number = value.kind != TomlKind::text || value.text.find_first_of("0123456789+-.") == 0;
-    return what == "storm" && begins_as_number;
+    return what == "visibility" || (what == "storm" && begins_as_number(value));
+  }
+
+  // The wind at the ground: a speed, or one of the handbook's signs.
+  static void read_wind_look(const Value& value, sheet::Look& look) {
+    const TomlNode& node = value.node();
+    if (begins_as_number(node)) {
+      if (const auto si = value.quantity(Dimension::speed, {"issue.look_wind_speed", "0kt", "100kt"})) {
+        look.value = measure::wind(*si * metre_per_second);
+        look.words = node.text;
+      }
+      return;
+    }
+    static const std::vector<std::string_view> signs = Written<wind::EyeSign>::names();
+    if (const auto index = value.choice(signs, {"issue.look_wind"})) look.words = signs[*index];
   }
 
   void read_look(const Table& table) {
@@ -151,9 +157,16 @@ class FlightReader {
     const auto value = table.find("value");
     if (!value) {
       table.missing("value", look.what == "visibility" ? wanted_for(Dimension::distance) : std::string(kWantedWords));
+    } else if (look.what == "wind") {
+      read_wind_look(*value, look);
     } else if (is_distance(look.what, value->node())) {
       if (const auto si = value->quantity(Dimension::distance, {"issue.look_distance", "0m", "300km"})) {
         look.value = measure::distance(*si * metre);
+        look.words = value->node().text;
+      }
+    } else if (look.what == "cloud" && begins_as_number(value->node())) {
+      if (const auto si = value->quantity(Dimension::altitude, {"issue.look_height", "0m", "12000m"})) {
+        look.value = measure::height(*si * metre);
         look.words = value->node().text;
       }
     } else if (const auto words = value->words()) {
@@ -179,18 +192,19 @@ class FlightReader {
 
   TomlDocument document_;
   FlightFile out_;
-  FlightParts parts_{document_, out_, std::nullopt, std::nullopt};
+  FlightParts parts_;
 };
 
 }  // namespace
 
-Parsed<FlightFile> parse_flight(std::string_view toml, std::string_view file) {
-  return FlightReader{toml, file}.read();
+Parsed<FlightFile> parse_flight(std::string_view toml, std::string_view file, const ReadBeside& read_beside) {
+  return FlightReader{toml, file, read_beside}.read();
 }
 
 bool is_warning(const Issue& issue) {
   const std::string_view key = issue.sentence.key;
-  return key == kHalfWind || key.substr(0, kReportIssues.size()) == kReportIssues;
+  return key == kHalfWind || key == kNoLayers || is_air_warning(issue) ||
+         std::find(kTableIssues.begin(), kTableIssues.end(), key) != kTableIssues.end();
 }
 
 std::vector<Issue> cross_check(const balloon::Balloon& balloon, const FlightFile& file, std::optional<Instant> now) {
@@ -222,8 +236,10 @@ std::vector<Issue> cross_check(const balloon::Balloon& balloon, const FlightFile
            "at most the shell, " + shortest(shell));
   }
   for (std::size_t i = 0; i < flight.ladders.size() && i < file.ladder_places.size(); ++i)
-    if (flight.ladders[i].source.kind != wind::SourceKind::forecast)
+    if (file.ladder_places[i].line > 0 && flight.ladders[i].source.kind != wind::SourceKind::forecast)
       check_now(file.ladder_places[i], flight.ladders[i].source.time);
+  for (std::size_t i = 0; i < flight.pibals.size() && i < file.pibal_places.size(); ++i)
+    check_now(file.pibal_places[i], flight.pibals[i].source.time);
   for (std::size_t i = 0; i < flight.looks.size() && i < file.look_places.size(); ++i)
     check_now(file.look_places[i], flight.looks[i].time.at);
   std::stable_sort(out.begin(), out.end(), [](const Issue& a, const Issue& b) {

@@ -15,21 +15,24 @@ struct FlightParts {
   FlightFile& out;
   std::optional<AltitudeAmsl> ground;  // absent where the field's elevation could not be read: that has been told
   std::optional<Moment> present;       // as_of, else the time of lift-off
+  std::optional<Position> at = std::nullopt;  // of the field; absent where it could not be read: that has been told
+  const ReadBeside& read_beside;              // may be empty
 
   /// A thing cannot be seen in the future.
   void check_seen(const Table& table, std::string_view key, const Moment& seen) const;
-  /// Nor can a day that has not come.
-  void check_done(const Value& value, const Date& date) const;
   /// The place in the file of a place in a text. Escapes move it; it never leaves the text's lines.
   [[nodiscard]] Where place_in_text(const Value& value, const Where& inside) const;
 };
+
+/// [latitude, longitude], which is needed; none after what is wrong with it was told.
+[[nodiscard]] std::optional<Position> read_position(const Table& table, std::string_view key);
 
 // Clocks are set by hand: what is seen up to this much after the file was put together is taken.
 inline constexpr Duration kClockSlack = minute;
 
 /// [[wind]], [[report]], [[forecast]], [[profile]], [[pibal]]: what is known of the air.
 void read_sources(const FlightParts& parts, const Table& root);
-/// [pilot], [minimum], [fitness]
+/// pilot_file, [pilot], [minimum], [fitness]
 void read_pilot(const FlightParts& parts, const Table& root);
 /// [[place]], [landing], hot: what is planned.
 void read_plan(const FlightParts& parts, const Table& root);

@@ -1,10 +1,13 @@
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <iterator>
 #include <utility>
 
-#include "formats/text/metar/metar.hpp"
+#include "formats/text/air/air_text.hpp"
 #include "formats/text/pilot/flight_parts.hpp"
+#include "formats/text/pilot/pibal_file.hpp"
+#include "formats/text/profile_csv/profile_csv.hpp"
 
 namespace pappus::text {
 namespace {
@@ -215,27 +218,170 @@ void read_ladder(const FlightParts& parts, const Table& table) {
   parts.out.ladder_places.push_back(table.where("seen"));
 }
 
-void read_report(const FlightParts& parts, const Table& table) {
-  std::string text;
+// ---- texts that others wrote
+
+// A text in the file, or in one beside it.
+struct TextFound {
+  Value value;       // that holds it, or names it
+  std::string text;  // all of it
+  std::string file;  // empty where it stands in the flight file
+};
+
+std::optional<TextFound> read_text(const FlightParts& parts, const Table& table, std::string_view wanted) {
+  const auto text = table.find("text"), file = table.find("file");
+  if (text && file) {
+    file->refuse(Errc::conflict, "issue.text_and_file", "either text or file");
+    return std::nullopt;
+  }
+  if (!text && !file) {
+    table.missing("text", std::string(wanted));
+    return std::nullopt;
+  }
+  const Value& value = text ? *text : *file;
+  auto words = value.words();
+  if (!words) return std::nullopt;
+  if (text) return TextFound{value, std::move(*words), {}};
+  if (!parts.read_beside) {
+    value.refuse(Errc::no_data, "issue.file_beside", "the text itself, as text = \"\"\"...\"\"\"");
+    return std::nullopt;
+  }
+  auto read = parts.read_beside(*words);
+  if (!read) {
+    read.error().got = *words;
+    value.refuse(std::move(read.error()));
+    return std::nullopt;
+  }
+  return TextFound{value, std::move(*read), std::move(*words)};
+}
+
+void tell_inside(const FlightParts& parts, const TextFound& found, Issue issue) {
+  if (found.file.empty())
+    issue.where = parts.place_in_text(found.value, issue.where);
+  else
+    issue.where = {found.file, issue.where.line, issue.where.column, found.value.where().key};
+  parts.document.tell(std::move(issue));
+}
+
+template <class T>
+void append(std::vector<T>& to, std::vector<T>& from) {
+  to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+}
+
+// What a text holds shows by itself, whether it was called a report or a forecast.
+void read_air_told(const FlightParts& parts, const Table& table) {
+  StationWanted station;
+  table.may("station", station.id);
+  table.may("station_elevation", station.elevation, {"issue.field_elevation", "-430m", "6000m"});
+  const auto found = read_text(parts, table, "text = \"...\" as pasted, or file = \"...\", a file beside this one");
   // Without a time the day of a report cannot be told; that the time is missing has been.
-  if (!table.need("text", text) || !parts.present) return;
-  Parsed<std::vector<wind::SurfaceReport>> found = parse_metar(text, parts.present->at);
-  const Value value = *table.find("text");
-  for (Issue& issue : found.issues) {
-    issue.where = parts.place_in_text(value, issue.where);
+  if (!found || !parts.present) return;
+  Parsed<AirTold> read = read_air(found->text, parts.present->at, station);
+  for (Issue& issue : read.issues) {
+    if (issue.where.key == "station") {
+      issue.where = table.where("station");
+      parts.document.tell(std::move(issue));
+    } else {
+      tell_inside(parts, *found, std::move(issue));
+    }
+  }
+  if (!read.value) return;
+  sheet::Flight& flight = parts.out.flight;
+  append(flight.reports, read.value->reports);
+  append(flight.forecasts, read.value->forecasts);
+  // Such a ladder is dated by its own text.
+  parts.out.ladder_places.resize(parts.out.ladder_places.size() + read.value->ladders.size());
+  append(flight.ladders, read.value->ladders);
+}
+
+constexpr std::array<wind::SourceKind, 4> kProfileKinds{wind::SourceKind::forecast, wind::SourceKind::sounding,
+                                                        wind::SourceKind::seen, wind::SourceKind::pibal};
+
+std::optional<wind::SourceKind> read_profile_kind(const Table& table) {
+  std::vector<std::string_view> names;
+  for (const wind::SourceKind kind : kProfileKinds) names.push_back(name_of(kind));
+  const auto by = table.find("by");
+  if (!by) {
+    table.missing("by", one_of(names));
+    return std::nullopt;
+  }
+  const auto index = by->choice(names, {"issue.wind_by"});
+  return index ? std::optional{kProfileKinds[*index]} : std::nullopt;
+}
+
+// A map's faults stand in the text of the map.
+std::optional<ProfileMap> read_map(const FlightParts& parts, const Table& table) {
+  constexpr std::string_view wanted =
+      "which column holds what, such as \"height=1 m agl, from=2 deg true, speed=3 kt, temperature=4 C\"";
+  const auto columns = table.find("columns");
+  if (!columns) {
+    table.missing("columns", std::string(wanted));
+    return std::nullopt;
+  }
+  const auto spec = columns->words();
+  if (!spec) return std::nullopt;
+  Parsed<ProfileMap> map = parse_profile_map(*spec);
+  for (Issue& issue : map.issues) {
+    issue.where = parts.place_in_text(*columns, {{}, 1, issue.where.column, {}});
     parts.document.tell(std::move(issue));
   }
-  if (!found.value) return;
-  std::vector<wind::SurfaceReport>& reports = parts.out.flight.reports;
-  reports.insert(reports.end(), std::make_move_iterator(found.value->begin()),
-                 std::make_move_iterator(found.value->end()));
+  return std::move(map.value);
+}
+
+bool asks_for(const ProfileMap& map, ProfileQuality quality) {
+  return std::any_of(map.columns.begin(), map.columns.end(),
+                     [quality](const ProfileColumn& column) { return column.quality == quality; });
+}
+
+void read_profile(const FlightParts& parts, const Table& table) {
+  const auto kind = read_profile_kind(table);
+  Moment time;
+  const bool timed = table.need("time", time);
+  if (timed && kind != wind::SourceKind::forecast) parts.check_seen(table, "time", time);
+  std::string name = kind ? std::string(name_of(*kind)) : std::string{};
+  table.may("name", name);
+  const auto variation = table.find("variation");
+  std::optional<double> east_deg;
+  if (variation) east_deg = variation->quantity(Dimension::angle, {"issue.pibal_variation", "-180deg", "180deg"});
+  const auto map = read_map(parts, table);
+  const auto found = read_text(parts, table, "text = \"...\", or file = \"...\", a table beside this file");
+  if (!kind || !timed || !map || !found || (variation && !east_deg)) return;
+
+  ProfileContext context{{*kind, name, time.at}, parts.ground, std::nullopt};
+  // The missing place or elevation has been told.
+  if (asks_for(*map, ProfileQuality::height_agl) && !parts.ground) return;
+  if (east_deg) context.variation = Variation{*east_deg * degree};
+  if (asks_for(*map, ProfileQuality::from_magnetic) && !context.variation) {
+    if (!parts.at || !parts.ground) return;
+    auto computed = variation_at({parts.at, parts.ground}, time.at);
+    if (!computed) {
+      table.find("columns")->refuse(std::move(computed.error()));
+      return;
+    }
+    context.variation = *computed;
+  }
+  Parsed<wind::Ladder> ladder = parse_profile_csv(found->text, *map, context);
+  for (Issue& issue : ladder.issues) tell_inside(parts, *found, std::move(issue));
+  if (!ladder.value) return;
+  parts.out.flight.ladders.push_back(std::move(*ladder.value));
+  parts.out.ladder_places.push_back(table.where("time"));
+}
+
+void read_pibal_seen(const FlightParts& parts, const Table& table) {
+  auto readings = read_pibal(table, {parts.at, parts.ground}, true);
+  if (!readings) return;
+  parts.check_seen(table, "released", *readings->released);
+  parts.out.flight.pibals.push_back(std::move(readings->seen));
+  parts.out.pibal_places.push_back(table.where("released"));
 }
 
 }  // namespace
 
 void read_sources(const FlightParts& parts, const Table& root) {
   for (const Table& table : root.tables("wind")) read_ladder(parts, table);
-  for (const Table& table : root.tables("report")) read_report(parts, table);
+  for (const Table& table : root.tables("report")) read_air_told(parts, table);
+  for (const Table& table : root.tables("forecast")) read_air_told(parts, table);
+  for (const Table& table : root.tables("profile")) read_profile(parts, table);
+  for (const Table& table : root.tables("pibal")) read_pibal_seen(parts, table);
 }
 
 }  // namespace pappus::text

@@ -343,9 +343,14 @@ std::vector<Issue> TomlDocument::finish() {
     for (const std::string_view key : record.asked) homes.emplace(key, record.path);
   for (const TableRecord& record : records_)
     if (readable_ && record.node != nullptr) tell_unknown(record, homes);
-  std::stable_sort(issues_.begin(), issues_.end(), [](const Issue& a, const Issue& b) {
-    return std::tie(a.where.line, a.where.column) < std::tie(b.where.line, b.where.column);
-  });
+  // What stands in other files comes last: their lines are not this file's.
+  const auto place = [this](const Issue& issue) {
+    const bool elsewhere = issue.where.file != file_;
+    return std::tuple{elsewhere, std::string_view{elsewhere ? issue.where.file : file_}, issue.where.line,
+                      issue.where.column};
+  };
+  std::stable_sort(issues_.begin(), issues_.end(),
+                   [&place](const Issue& a, const Issue& b) { return place(a) < place(b); });
   return std::exchange(issues_, {});
 }
 

@@ -161,7 +161,8 @@ class TomlDocument {
   /// False after a fault of the syntax: then that is the only issue and the root is empty.
   [[nodiscard]] bool is_readable() const { return readable_; }
   [[nodiscard]] Table root() { return Table{this, &records_.front()}; }
-  /// All that was found wrong, with the keys that nobody asked for, in the order of the file.
+  /// All that was found wrong, with the keys that nobody asked for, in the order of the file; then what was told of
+  /// other files.
   [[nodiscard]] std::vector<Issue> finish();
 
   void tell(Issue issue) { issues_.push_back(std::move(issue)); }

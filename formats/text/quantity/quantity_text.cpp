@@ -23,15 +23,18 @@ struct Unit {
 // Source: NIST SP 811 (2008), appendix B.8.
 constexpr double kBtuPerHourW = 1055.05585262 / 3600.0;
 
-constexpr std::array<Unit, 36> kUnits{{
+constexpr std::array<Unit, 39> kUnits{{
     {"m", 1.0},
     {"ft", foot.in(metre)},
     {"km", kilometre.in(metre)},
     {"mi", statute_mile.in(metre)},
     {"NM", nautical_mile.in(metre)},
+    {"in", foot.in(metre) / 12.0},
+    {"cm", 0.01},
     {"kg", 1.0},
     {"lb", pound.in(kilogram)},
     {"g", 0.001},
+    {"oz", pound.in(kilogram) / 16.0},
     {"gal", us_gallon.in(cubic_metre)},
     {"L", litre.in(cubic_metre)},
     {"m3", 1.0},
@@ -88,7 +91,7 @@ struct Sort {
 };
 constexpr double kNone = -1.0e300;
 
-constexpr std::array<Sort, 14> kSorts{{
+constexpr std::array<Sort, 16> kSorts{{
     {Dimension::length, "a length", "1500ft", {"m", "ft", "km", "mi", "NM"}, kNone},
     {Dimension::altitude, "a height", "1500ft", {"m", "ft", "km"}, kNone},
     {Dimension::distance, "a distance", "10mi", {"m", "km", "mi", "NM", "ft"}, 0.0},
@@ -103,6 +106,8 @@ constexpr std::array<Sort, 14> kSorts{{
     {Dimension::power, "a power", "5.4MW", {"MW", "kW", "W", "BTU/h"}, 0.0},
     {Dimension::percent, "a percentage", "35%", {"%"}, 0.0},
     {Dimension::angle, "an angle", "30deg", {"deg"}, kNone},
+    {Dimension::size, "a size", "12in", {"in", "cm", "m", "ft"}, 0.0},
+    {Dimension::light_mass, "a small mass", "3g", {"g", "oz", "kg", "lb"}, 0.0},
 }};
 
 const Sort& sort_of(Dimension dimension) {
@@ -288,6 +293,8 @@ Result<double> parse_si(std::string_view written, Dimension dimension) {
 }
 
 Result<Length> parse_length(std::string_view written) { return amount<Length>(written, Dimension::length); }
+Result<Length> parse_size(std::string_view written) { return amount<Length>(written, Dimension::size); }
+Result<Mass> parse_light_mass(std::string_view written) { return amount<Mass>(written, Dimension::light_mass); }
 Result<Mass> parse_mass(std::string_view written) { return amount<Mass>(written, Dimension::mass); }
 Result<Volume> parse_volume(std::string_view written) { return amount<Volume>(written, Dimension::volume); }
 Result<Speed> parse_speed(std::string_view written) { return amount<Speed>(written, Dimension::speed); }

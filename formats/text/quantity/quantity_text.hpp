@@ -31,7 +31,9 @@ enum class Dimension {
   duration,           // not negative
   power,              // not negative
   percent,            // not negative; may exceed 100 %
-  angle               // may be negative
+  angle,              // may be negative
+  size,               // of what is held in a hand, a pilot balloon: not negative
+  light_mass          // likewise
 };
 
 /// Reads `written` as a `dimension` and gives its SI value (degrees for angles, a fraction of one for per cent, kelvin
@@ -58,6 +60,8 @@ Result<Duration> parse_duration(std::string_view written);
 Result<Power> parse_power(std::string_view written);
 Result<double> parse_percent(std::string_view written);
 Result<Angle> parse_angle(std::string_view written);
+Result<Length> parse_size(std::string_view written);
+Result<Mass> parse_light_mass(std::string_view written);
 
 /// The shortest text in `unit` that parse_si reads back as the same value within 1e-12 relative.
 /// Domain    a finite value that the dimension can mean, and one of units_of(dimension) or a spelling of it; for

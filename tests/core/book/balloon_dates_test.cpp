@@ -156,5 +156,77 @@ TEST(CylinderTest, IsReadFromTheMarkingOnly) {  // R44
   EXPECT_FALSE(cylinder_test(*us().cylinder_test, balloon::Month{2030, 3}, outlook).sure);
 }
 
+balloon::Balloon inspected() {
+  balloon::Balloon b;
+  b.envelope.inspection = day("2026-05-20");
+  b.hours = 212.0 * hour;
+  b.inspections = {{day("2026-08-01"), false, 150.0 * hour}};
+  b.registration = day("2024-04-02");
+  b.cylinders.resize(2);
+  b.cylinders[0].id = "left";
+  b.cylinders[0].test_due = balloon::Month{2026, 12};
+  b.cylinders[1].id = "right";
+  return b;
+}
+
+TEST(BalloonDates, TheInspectionBesideTheEnvelopeIsTakenWhereTheListHasNone) {
+  balloon::Balloon b = inspected();
+  EXPECT_EQ(inspections_of(b).size(), 2u);
+  b.inspections.push_back({day("2026-05-20"), true, 120.0 * hour});
+  EXPECT_EQ(inspections_of(b).size(), 2u);
+  EXPECT_EQ(inspections_of(b).back().at, 120.0 * hour);
+  b.envelope.inspection.reset();
+  EXPECT_EQ(inspections_of(b).size(), 2u);
+}
+
+TEST(BalloonDates, TheInspectionByHoursIsAskedForHireOnly) {  // R4, R5, R7, R8
+  const Outlook outlook{day("2027-01-01")};
+  const auto dues = balloon_dates(us(), inspected(), false, 1.0 * hour, outlook);
+  ASSERT_EQ(dues.size(), 2u);
+  EXPECT_EQ(dues[0].what, "annual");
+  EXPECT_EQ(dues[0].until, day("2027-05-31"));
+  EXPECT_EQ(dues[0].notes.back().key, "book.records");
+  EXPECT_EQ(dues[1].what, "registration");
+  EXPECT_EQ(dues[1].until, day("2031-04-30"));
+  const auto for_hire = balloon_dates(us(), inspected(), true, 1.0 * hour, outlook);
+  ASSERT_EQ(for_hire.size(), 3u);
+  EXPECT_EQ(for_hire[1].what, "hundred_hours");
+  EXPECT_EQ(for_hire[1].at, 250.0 * hour);
+  for (const Due& due : for_hire) EXPECT_EQ(due.subject, Subject::balloon);
+}
+
+TEST(BalloonDates, TheFlightItselfCountsAmongTheHours) {
+  const Outlook outlook{day("2027-01-01")};
+  balloon::Balloon b = inspected();
+  b.hours = 249.5 * hour;
+  EXPECT_EQ(balloon_dates(us(), b, true, 0.5 * hour, outlook)[1].state, DueState::soon);
+  EXPECT_EQ(balloon_dates(us(), b, true, 0.6 * hour, outlook)[1].state, DueState::passed);
+  b.hours.reset();
+  EXPECT_EQ(balloon_dates(us(), b, true, 0.5 * hour, outlook)[1].state, DueState::not_known);
+}
+
+TEST(BalloonDates, EuropeanRulesAskForOneInspection) {  // R35
+  const auto dues = balloon_dates(eu(), inspected(), true, 1.0 * hour, Outlook{day("2027-01-01")});
+  ASSERT_EQ(dues.size(), 1u);
+  EXPECT_EQ(dues[0].what, "inspection");
+  EXPECT_EQ(dues[0].until, day("2027-08-01"));
+  EXPECT_EQ(dues[0].at, 250.0 * hour);
+}
+
+TEST(BalloonDates, EachCylinderHasItsOwn) {  // R44
+  const auto dues = cylinder_dates(*us().cylinder_test, inspected(), Outlook{day("2027-01-01")});
+  ASSERT_EQ(dues.size(), 2u);
+  EXPECT_EQ(dues[0].of, "left");
+  EXPECT_EQ(dues[0].state, DueState::passed);
+  EXPECT_EQ(dues[1].of, "right");
+  EXPECT_EQ(dues[1].state, DueState::not_known);
+}
+
+TEST(DueStates, RankFromCurrentToPassed) {
+  const std::vector<DueState> rising{DueState::current, DueState::soon, DueState::not_known, DueState::passed};
+  for (std::size_t i = 0; i < rising.size(); ++i)
+    for (std::size_t k = 0; k < rising.size(); ++k) EXPECT_EQ(is_worse(rising[i], rising[k]), i > k);
+}
+
 }  // namespace
 }  // namespace pappus::book

@@ -135,8 +135,8 @@ TEST(PilotDates, ALaterReviewIsDueNoEarlier) {
 
 TEST(PilotDates, WhatIsMissingIsNotKnown) {
   const Outlook outlook{day("2027-05-16")};
-  std::vector<Due> all = pilot_dates(us(), people::Pilot{}, outlook);
-  for (const Due& due : pilot_dates(eu(), people::Pilot{}, outlook)) all.push_back(due);
+  std::vector<Due> all = pilot_dates(us(), people::Pilot{}, {}, outlook);
+  for (const Due& due : pilot_dates(eu(), people::Pilot{}, {}, outlook)) all.push_back(due);
   all.push_back(other_class_recency(*eu().other_class, PilotLog{}, outlook));
   all.push_back(commercial_recency(*eu().commercial, PilotLog{}, outlook));
   all.push_back(*medical(*us().medical, {.for_hire = true}, std::nullopt, outlook));
@@ -192,10 +192,32 @@ TEST(PilotDates, TheFlightFileIsEnoughUnderAmericanRules) {
   people::Pilot pilot;
   pilot.review = day("2026-06-12");
   pilot.landings = {day("2027-03-15"), day("2027-04-06"), day("2027-05-11")};
-  for (const Due& due : pilot_dates(us(), pilot, Outlook{day("2027-05-13")})) {
+  for (const Due& due : pilot_dates(us(), pilot, {}, Outlook{day("2027-05-13")})) {
     EXPECT_EQ(due.state, DueState::current) << due.what;
     EXPECT_TRUE(due.sure);
+    EXPECT_EQ(due.subject, Subject::pilot);
   }
+}
+
+std::vector<std::string> asked(const rules::Set& set, const people::Pilot& pilot, const FlightAsked& flight) {
+  std::vector<std::string> out;
+  for (const Due& due : pilot_dates(set, pilot, flight, Outlook{day("2027-05-16")})) out.push_back(due.what);
+  return out;
+}
+
+TEST(PilotDates, OnlyWhatTheFlightNeedsIsAsked) {  // R1, R2, R9, R29 to R31, R33
+  using Names = std::vector<std::string>;
+  people::Pilot pilot;
+  EXPECT_EQ(asked(us(), pilot, {.passengers = false, .at_night = true}), Names{"flight_review"});
+  EXPECT_EQ(asked(us(), pilot, {.at_night = true}), (Names{"flight_review", "passenger_recency", "night_recency"}));
+  EXPECT_EQ(asked(eu(), pilot, {.envelope = 3000.0 * cubic_metre}), (Names{"recency", "training_group"}));
+  pilot.for_hire = true;
+  EXPECT_EQ(asked(us(), pilot, {}), (Names{"flight_review", "passenger_recency", "medical"}));
+  EXPECT_EQ(asked(eu(), pilot, {}), (Names{"recency", "commercial"}));
+  pilot.training_given = true;
+  EXPECT_EQ(asked(us(), pilot, {}), (Names{"flight_review", "passenger_recency"}));
+  pilot.log.flights = {{day("2027-03-06"), 1.0 * hour, 1, 1, false}};
+  EXPECT_EQ(asked(eu(), pilot, {}), (Names{"recency", "other_class", "commercial"}));
 }
 
 }  // namespace

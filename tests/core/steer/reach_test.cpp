@@ -127,7 +127,8 @@ double distance_m(const Polygon& polygon, Point p) {
 Point point_of(const Displacement& d) { return {d.east.in(metre), d.north.in(metre)}; }
 
 Reach reach_of(const Air& air, double ceiling_m, double time_s) {
-  return *Reach::of({.column = air.column(), .ceiling = agl(ceiling_m * metre), .flight_time = time_s * second});
+  return *Reach::of(
+      {.column = air.column(), .ceiling = agl(ceiling_m * metre), .flight_time = time_s * second, .lowest_hold = {}});
 }
 
 Place place_at(double east_m, double north_m, double radius_m) {
@@ -142,7 +143,8 @@ Result<Reach> linear(double u0, double shear, double top_m, double ceiling_m, do
                     .ceiling = agl(ceiling_m * metre),
                     .flight_time = time_s * second,
                     .rates = {{agl(Length{}), up * metre_per_second, down * metre_per_second}},
-                    .start = agl(start_m * metre)});
+                    .start = agl(start_m * metre),
+                    .lowest_hold = {}});
 }
 
 // ---- Against paths ----
@@ -269,6 +271,39 @@ TEST(Reach, PlansFlownByAnotherIntegratorLandAtThePlace) {
   EXPECT_EQ(places, 200);
   EXPECT_GT(planned, 180);  // the rest need three holds
   EXPECT_LT(worst_m, 8.0);  // half a second in 15 m/s
+}
+
+// A place whose middle is out of reach and whose near edge is not: the plan is for that edge.
+TEST(Reach, PlacesAtTheEdgeOfWhatIsInReachHaveAPlanToo) {
+  Random random = seeded("Reach.EdgePlans");
+  int places = 0;
+  for (int i = 0; i < 20; ++i) {
+    const Air air = random_air(random);
+    const auto reach =
+        Reach::of({.column = air.column(), .ceiling = agl(1000.0 * metre), .flight_time = 3000.0 * second});
+    for (const auto& far : reach->footprint().far) {
+      if (!far) continue;
+      const Length beyond = far->distance + random.uniform(0.0, 99.0) * metre;
+      const Place place{{sin(far->bearing.from_north()) * beyond, cos(far->bearing.from_north()) * beyond},
+                        100.0 * metre};
+      const PlaceReach there = reach->place(place);
+      ASSERT_EQ(there.reachable, Reachable::yes);
+      ASSERT_TRUE(there.plan);
+      EXPECT_LE(there.plan->miss, place.radius);
+      Flown f;
+      if (there.plan->holds.empty() || there.plan->holds[0].height < there.plan->ceiling)
+        f.go_to(air, there.plan->ceiling.from_origin().in(metre));
+      for (const Hold& hold : there.plan->holds) {
+        EXPECT_GE(hold.height, agl(wind::kSurfaceWindHeight));
+        f.go_to(air, hold.height.from_origin().in(metre));
+        f.hold(air, hold.time.in(second));
+      }
+      f.go_to(air, 0.0);
+      EXPECT_LT(std::hypot(f.at.east_m - place.at.east.in(metre), f.at.north_m - place.at.north.in(metre)), 108.0);
+      ++places;
+    }
+  }
+  EXPECT_GT(places, 100);
 }
 
 // ---- Closed forms ----
@@ -412,35 +447,39 @@ TEST(ReachPlace, InAnEvenShearTheTimesAreThoseOfTheHand) {
   EXPECT_NEAR(half.plan->holds[0].time.in(second), 300.0, 0.01);
 }
 
-// 0 at the ground, 4 m/s toward the east at 200 m, 4 m/s toward the north at 400 m; 2 m/s up and down.
-// Up to 400 m and down: 400 s; the way is the integral of the wind over the height: (2, 0) * 200 + (2, 2) * 200 =
-// (800, 400). 200 s at 200 m: (800, 0). 300 s at 400 m: (0, 1200). Together (1600, 1600) after 900 s.
+// 0 at the ground, 4 m/s toward the east at 200 m, (1, 1) at 300 m, 4 m/s toward the north at 400 m; 2 m/s up and down.
+// Up to 400 m and down: 400 s, 1 s for every metre of height; the way is the integral of the wind over the height:
+// (2, 0) * 200 + (2.5, 0.5) * 100 + (0.5, 2.5) * 100 = (700, 300). 200 s at 200 m: (800, 0). 300 s at 400 m: (0, 1200).
+// Together (1500, 1500) after 900 s.
 TEST(ReachPlace, TwoHoldsAreThoseOfTheHand) {
-  const Air air{{0.0, 200.0, 400.0}, {0.0, 4.0, 0.0}, {0.0, 0.0, 4.0}};
+  const Air air{{0.0, 200.0, 300.0, 400.0}, {0.0, 4.0, 1.0, 0.0}, {0.0, 0.0, 1.0, 4.0}};
   const auto reach = Reach::of({.column = air.column(),
                                 .ceiling = agl(400.0 * metre),
                                 .flight_time = 900.0 * second,
-                                .rates = {{agl(Length{}), 2.0 * metre_per_second, 2.0 * metre_per_second}}});
+                                .rates = {{agl(Length{}), 2.0 * metre_per_second, 2.0 * metre_per_second}},
+                                .lowest_hold = {}});
   const auto own = reach->at(agl(400.0 * metre));
   EXPECT_NEAR(own->least_time.in(second), 400.0, 1e-9);
   // 500 s are left: the corners are the ground's calm, 500 s at 200 m and 500 s at 400 m.
   ASSERT_EQ(own->at_time.size(), 3u);
-  EXPECT_LT(distance_m({own->at_time}, {800.0, 400.0}), 1e-9);
-  EXPECT_LT(distance_m({own->at_time}, {800.0 + 2000.0, 400.0}), 1e-9);
-  EXPECT_LT(distance_m({own->at_time}, {800.0, 400.0 + 2000.0}), 1e-9);
-  // (1600, 1600) lies on the edge between the last two: so this is the only way with that ceiling.
-  const PlaceReach there = reach->place(place_at(1600.0, 1600.0, 1.0));
+  EXPECT_LT(distance_m({own->at_time}, {700.0, 300.0}), 1e-9);
+  EXPECT_LT(distance_m({own->at_time}, {700.0 + 2000.0, 300.0}), 1e-9);
+  EXPECT_LT(distance_m({own->at_time}, {700.0, 300.0 + 2000.0}), 1e-9);
+  // (1500, 1500) lies on the edge between the last two: so this is the only way with that ceiling. A lower one has less
+  // wind toward the north.
+  const PlaceReach there = reach->place(place_at(1500.0, 1500.0, 1.0));
   ASSERT_EQ(there.reachable, Reachable::yes);
   EXPECT_LE(there.earliest->in(second), 900.0);
   EXPECT_GT(there.earliest->in(second), 895.0);
+  EXPECT_NEAR(there.latest->in(second), 900.0, 1e-6);
   ASSERT_TRUE(there.plan);
   ASSERT_EQ(there.plan->holds.size(), 2u);
   EXPECT_NEAR(there.plan->holds[0].height.from_origin().in(metre), 400.0, 1e-9);
   EXPECT_NEAR(there.plan->holds[0].time.in(second), 300.0, 1e-6);
   EXPECT_NEAR(there.plan->holds[1].height.from_origin().in(metre), 200.0, 1e-9);
   EXPECT_NEAR(there.plan->holds[1].time.in(second), 200.0, 1e-6);
-  // Further out on the same line no path comes: (1700, 1700) is sqrt(2) * 100 m beyond the edge.
-  EXPECT_NEAR(reach->place(place_at(1700.0, 1700.0, 1.0)).miss.in(metre), 141.42, 0.01);
+  // Further out on the same line no path comes: (1600, 1600) is sqrt(2) * 100 m beyond the edge.
+  EXPECT_NEAR(reach->place(place_at(1600.0, 1600.0, 1.0)).miss.in(metre), 141.42, 0.01);
 }
 
 // ---- Footprint ----

@@ -74,7 +74,7 @@ TEST(PibalRise, ReproducesEveryRowOfTheHandbook) {
     EXPECT_EQ(rise->basis, RiseBasis::size_and_mass);
     worst_ft_min = std::max(worst_ft_min, std::abs(rise->rate.in(foot_per_minute)-row["rise_ft_min"]));
   }
-  EXPECT_LE(worst_ft_min, 1.2);  // the header's claim: 1.1
+  EXPECT_LE(worst_ft_min, 1.0);  // the header's claim
 }
 
 TEST(PibalRise, OfAFreeLiftIsTheWeatherServicesFormula) {
@@ -127,19 +127,23 @@ TEST(PibalRise, InThinAirABalloonOfOneSizeLiftsLess) {
   EXPECT_LT(rise_rate(high)->rate, rise_rate(low)->rate);
 }
 
-// W26: ten balloons weighed in ounces; grams each = ounces x 28.35 / 10, where 28.35 is the rounded 28.349523125.
-TEST(PibalRise, TakesTheMassFromTenBalloonsWeighedTogether) {
-  EXPECT_NEAR(mean_mass(1.2 * ounce, 10).in(gram), 1.2 * 28.35 / 10, 1e-4);
-  EXPECT_NEAR(mean_mass(0.882 * ounce, 10).in(gram), 2.50, 0.001);
+TEST(PibalRise, TakesTheMassFromBalloonsWeighedTogether) {
+  for (const Row& row : read_table("pibal_mass.csv")) {
+    SCOPED_TRACE(row.where());
+    EXPECT_NEAR(mean_mass(row["together_oz"] * ounce, static_cast<int>(row["count"])).in(gram), row["mass_g"],
+                row["tolerance_g"]);
+  }
 }
 
-// W27: 300 ft/min at 30, 60, 90 s.
 TEST(PibalRise, OfThreeHundredFeetAMinuteGivesTheHandbooksHeights) {
   const RiseRate rise = default_rise_rate();
-  EXPECT_NEAR(rise.rate.in(foot_per_minute), 300.0, 1e-9);
   EXPECT_EQ(rise.relative_sigma, 0.15);
-  for (const auto& [t_s, height_ft] : {std::pair{30.0, 150.0}, std::pair{60.0, 300.0}, std::pair{90.0, 450.0}})
-    EXPECT_NEAR(height_after(t_s * second, rise.rate).from_origin().in(foot), height_ft, 1e-9);
+  for (const Row& row : read_table("pibal_height.csv")) {
+    SCOPED_TRACE(row.where());
+    EXPECT_NEAR(rise.rate.in(foot_per_minute), row["rise_ft_min"], 1e-9);
+    EXPECT_NEAR(height_after(row["time_s"] * second, rise.rate).from_origin().in(foot), row["height_ft"],
+                row["tolerance_ft"]);
+  }
 }
 
 // ---- Reduction ----
@@ -288,11 +292,13 @@ std::vector<Wind> even_winds(std::size_t n) {
   return winds;
 }
 
+// By 45 degrees: an error of 20 within the first three calls is no more than a shear of 0.02 /s may do, and the very
+// first call has the shear at the ground against it.
 TEST(Pibal, LeavesOutACallThatFitsNeitherSide) {
-  for (std::size_t wrong = 0; wrong <= 6; ++wrong) {
+  for (std::size_t wrong = 1; wrong <= 6; ++wrong) {
     Ascent ascent = ascent_of(exact_calls(even_winds(8)));
     Call& c = ascent.calls[wrong];
-    c.azimuth = TrueBearing::at(std::get<TrueBearing>(*c.azimuth).from_north() + 20.0 * degree);
+    c.azimuth = TrueBearing::at(std::get<TrueBearing>(*c.azimuth).from_north() + 45.0 * degree);
     const auto reduced = reduce(ascent);
     EXPECT_EQ(times_of(*reduced.value, FlagKind::call_doubtful), (std::vector{30.0 * static_cast<double>(wrong + 1)}));
     EXPECT_EQ(reduced.value->layers.size(), 7u);
@@ -390,6 +396,12 @@ TEST(Pibal, TellsWhatCannotBe) {
   a.calls[1].since_release = -5.0 * second;
   EXPECT_EQ(issues_of(a), (Keys{"issue.pibal_call_time calls[1].since_release"}));
   a = good;
+  std::swap(a.calls[1], a.calls[2]);
+  EXPECT_EQ(issues_of(a), (Keys{"issue.pibal_call_order calls[2].since_release"}));
+  EXPECT_EQ(reduce(a).issues[0].got, "60s");
+  EXPECT_EQ(reduce(a).issues[0].wanted, "> 90s");
+  EXPECT_EQ(reduce(a).value->layers.size(), 4u);  // taken by time all the same
+  a = good;
   a.calls[1].elevation = 90.0 * degree;
   EXPECT_EQ(issues_of(a), (Keys{"issue.pibal_elevation calls[1].elevation"}));
   a = good;
@@ -442,12 +454,21 @@ TEST(Pibal, ErrorOfTimingDoesNothingInAnEvenWind) {
 TEST(Pibal, ErrorBarsHoldTheTruthAsOftenAsTheyShould) {
   const auto score = testing::score_pibals(500, {}, testing::Rows::layers);
   ASSERT_GT(score.errors_m_s.size(), 3000u);
-  EXPECT_GE(score.within(1.0), 0.60);
-  EXPECT_LE(score.within(1.0), 0.85);
-  EXPECT_GE(score.within(2.0), 0.88);
+  EXPECT_GE(score.within(1.0), 0.65);
+  EXPECT_LE(score.within(1.0), 0.78);
+  EXPECT_GE(score.within(2.0), 0.94);
+  EXPECT_LE(score.within(2.0), 0.99);
   const auto rows = testing::score_pibals(500, {}, testing::Rows::ladder);
-  EXPECT_GE(rows.within(1.0), 0.60);
-  EXPECT_LE(rows.within(1.0), 0.85);
+  EXPECT_GE(rows.within(1.0), 0.65);
+  EXPECT_LE(rows.within(1.0), 0.78);
+  EXPECT_GE(rows.within(2.0), 0.94);
+  // With the errors that are taken when nobody states any.
+  testing::Unsteady by_hand;
+  by_hand.azimuth_deg = 5.0;
+  const auto rough = testing::score_pibals(500, by_hand, testing::Rows::layers);
+  EXPECT_GE(rough.within(1.0), 0.63);
+  EXPECT_LE(rough.within(1.0), 0.78);
+  EXPECT_GE(rough.within(2.0), 0.94);
   EXPECT_LT(rows.median_spread_m_s(), score.median_spread_m_s());  // what joining layers is for
 }
 

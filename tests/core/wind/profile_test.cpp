@@ -339,6 +339,7 @@ TEST(WindProfile, DoesNotCareInWhatOrderItIsTold) {
       EXPECT_EQ(p.levels()[k].wind, q.levels()[k].wind);
       EXPECT_EQ(p.levels()[k].sources, q.levels()[k].sources);
     }
+    EXPECT_EQ(p.superseded(), q.superseded());
   }
 }
 
@@ -360,17 +361,109 @@ TEST(WindProfile, NeverForgetsAHeightWhenOneMoreSourceIsAdded) {
   EXPECT_GT(kept, 5000);
 }
 
-TEST(WindProfile, AnswersWithTheLatestSourceAtItsOwnHeights) {
+TEST(WindProfile, AnswersWithTheLatestThatWasSeenAtItsOwnHeights) {
   Random random = seeded("WindProfile.Latest");
   for (int i = 0; i < 200; ++i) {
     auto ladders = random_ladders(random, 3);
     Ladder latest = random_ladders(random, 1).front();
     latest.source.name = "latest";
+    latest.source.kind = SourceKind::seen;
     latest.source.time = kNow + 1.0 * second;
     ladders.push_back(latest);
     const auto p = profile(ladders);
     for (const LadderRow& row : latest.rows) EXPECT_EQ(p.at(row.altitude).value().wind, *row.wind);
   }
+}
+
+TEST(WindProfile, LetsWhatWasSeenBeatALaterForecastWhereBothSpeak) {
+  // The forecast is for 200 minutes after the flight: later than the pibal, and it speaks up to 600 m.
+  const auto forecast = [](double minutes_ago) {
+    return ladder("model", minutes_ago, {{0, 50, 4}, {100, 60, 8}, {250, 65, 9}, {400, 70, 10}, {600, 80, 12}},
+                  SourceKind::forecast);
+  };
+  const auto pibal = [](double minutes_ago) {
+    return ladder("pibal", minutes_ago, {{20, 200, 4}, {120, 210, 9}, {260, 220, 9}});
+  };
+  for (const double forecast_ago : {-200.0, 0.0, 300.0}) {
+    const auto p = profile({forecast(forecast_ago), pibal(120)});
+    EXPECT_EQ(heights(p), (std::vector<double>{0, 20, 120, 260, 400, 600}));
+    EXPECT_EQ(name_at(p, 120), "pibal");
+    EXPECT_EQ(name_at(p, 400), "model");
+    ASSERT_EQ(p.superseded().size(), 1u);
+    EXPECT_EQ(p.superseded()[0],
+              (Superseded{forecast(forecast_ago).source, pibal(120).source, Precedence::seen, up(100), up(250)}));
+  }
+  // A minute older, the pibal is stale: whichever is nearer to the flight counts.
+  const auto stale = profile({forecast(-60), pibal(121)});
+  EXPECT_EQ(heights(stale), (std::vector<double>{0, 100, 250, 400, 600}));
+  ASSERT_EQ(stale.superseded().size(), 1u);
+  EXPECT_EQ(stale.superseded()[0],
+            (Superseded{pibal(121).source, forecast(-60).source, Precedence::time, up(20), up(260)}));
+  EXPECT_EQ(name_at(profile({forecast(-200), pibal(121)}), 120), "pibal");
+  // The bound can be set.
+  const auto strict = WindProfile::from({.ground = kField,
+                                         .time = kNow,
+                                         .ladders = {forecast(-20), pibal(40)},
+                                         .reports = {},
+                                         .seen_first = 30.0 * minute});
+  EXPECT_EQ(name_at(*strict.value, 120), "model");
+}
+
+TEST(WindProfile, TakesTheForecastThatIsForATimeNearerToTheFlight) {
+  const auto before = ladder("before", 60, {{0, 50, 4}, {100, 60, 8}}, SourceKind::forecast);
+  const auto after = ladder("after", -90, {{0, 150, 4}, {100, 160, 8}}, SourceKind::forecast);
+  EXPECT_EQ(name_at(profile({after, before}), 50), "before");
+}
+
+TEST(WindProfile, TellsWhichOlderOneWasBeaten) {
+  const auto p =
+      profile({ladder("first", 60, {{0, 50, 1}, {100, 60, 2}, {200, 70, 3}, {300, 80, 4}}),
+               ladder("second", 30, {{100, 90, 5}, {200, 100, 5}}), ladder("third", 10, {{0, 90, 5}, {110, 100, 5}})},
+              {report(10, from(30, 6))});
+  // Each once: at the ground the pibal of the same minute beats the report, as its own error is smaller.
+  struct Told {
+    std::string source, by;
+    Precedence why;
+    double low_m, high_m;
+    bool operator==(const Told&) const = default;
+  };
+  std::vector<Told> told;
+  for (const Superseded& s : p.superseded())
+    told.push_back({s.source.name, s.by.name, s.why, (s.lowest - kField).in(metre), (s.highest - kField).in(metre)});
+  EXPECT_EQ(told, (std::vector<Told>{{"field", "third", Precedence::error, 0, 0},
+                                     {"second", "third", Precedence::time, 100, 100},
+                                     {"first", "third", Precedence::time, 0, 100},
+                                     {"first", "second", Precedence::time, 200, 200}}));
+  EXPECT_TRUE(profile({ladder("first", 60, {{0, 50, 1}}), ladder("second", 30, {{100, 90, 5}})}).superseded().empty());
+}
+
+TEST(WindProfile, MakesEveryRowALevelOrTellsWhatBeatIt) {
+  Random random = seeded("WindProfile.Superseded");
+  int beaten = 0;
+  for (int i = 0; i < 300; ++i) {
+    const auto ladders = random_ladders(random, 1 + below(random, 4));
+    const auto p = profile(ladders);
+    for (const Ladder& l : ladders)
+      for (const LadderRow& row : l.rows) {
+        const bool serves = std::any_of(p.levels().begin(), p.levels().end(), [&](const Level& level) {
+          return level.altitude == row.altitude && level.sources.front() == l.source;
+        });
+        const bool told = std::any_of(p.superseded().begin(), p.superseded().end(), [&](const Superseded& s) {
+          return s.source == l.source && s.lowest <= row.altitude && row.altitude <= s.highest;
+        });
+        EXPECT_TRUE(serves || told);
+        beaten += serves ? 0 : 1;
+      }
+    for (const Superseded& s : p.superseded()) {
+      EXPECT_FALSE(s.source == s.by);
+      EXPECT_FALSE(s.by.kind == SourceKind::forecast && s.source.kind != SourceKind::forecast &&
+                   kNow - s.source.time <= kSeenFirst);
+      if (s.why == Precedence::time) {
+        EXPECT_GT(s.by.time, s.source.time);  // none lies ahead here
+      }
+    }
+  }
+  EXPECT_GT(beaten, 200);
 }
 
 Wind turned(Wind w, Angle by) {
@@ -422,6 +515,19 @@ TEST(TemperaturesAloft, AreMergedAsWindsAreAndNeedNoWind) {
   EXPECT_EQ(levels[2].altitude, up(400.0));
   EXPECT_EQ(levels[2].temperature, celsius(20.0));
   EXPECT_TRUE(temperatures_aloft({}, kField).empty());
+}
+
+TEST(TemperaturesAloft, OfWhatWasSeenCountBeforeALaterForecastWhenTheTimeIsKnown) {
+  Ladder seen = ladder("dawn", 60, {{100, 90, 3}, {200, 90, 3}}, SourceKind::seen);
+  Ladder model = ladder("model", -120, {{150, 90, 3}, {250, 90, 3}}, SourceKind::forecast);
+  for (LadderRow& row : seen.rows) row.temperature = celsius(9.0);
+  for (LadderRow& row : model.rows) row.temperature = celsius(3.0);
+  const auto with_time = temperatures_aloft({seen, model}, kField, {}, kNow);
+  ASSERT_EQ(with_time.size(), 3u);  // 100 and 200 seen, 250 forecast
+  EXPECT_EQ(with_time[1].temperature, celsius(9.0));
+  const auto without = temperatures_aloft({seen, model}, kField);
+  ASSERT_EQ(without.size(), 3u);  // 100 seen, 150 and 250 forecast
+  EXPECT_EQ(without[1].temperature, celsius(3.0));
 }
 
 TEST(TemperaturesAloft, MakeAColumnThatIsAccepted) {

@@ -159,6 +159,8 @@ LandingSection landing(const std::string& name) {
   l.run = RunLine{9.0 * knot,   60.0 * metre, 110.0 * metre, 14.0 * metre,
                   12.0 * metre, 55.0 * metre, 86.0 * metre,  179.0 * metre};
   l.run_finding = words("Look for a field of this length along the wind.");
+  l.room = 300.0 * metre;
+  l.room_finding = words("The field in mind is long enough.");
   l.drift = TrueBearing::at(62.0 * degree);
   l.sun_azimuth = TrueBearing::at(70.0 * degree);
   l.sun_elevation = 8.5 * degree;
@@ -246,7 +248,12 @@ FlightSheet full_sheet(const std::string& name) {
   leave.cylinder = "2";
   leave.who = {name, "crew"};
   leave.words = {words("Leave cylinder 2 behind: 49 kg."), words("It costs one of two independent sides.")};
-  s.remedies = RemediesSection{{leave}, {words("Cooler air alone does not do it: 3 K short.")}, {"gross_mass"}};
+  s.remedies = RemediesSection{};
+  s.remedies->finding = words("One change brings it inside.");
+  s.remedies->found = {leave};
+  s.remedies->none = {words("Cooler air alone does not do it: 3 K short.")};
+  s.remedies->limits = {"gross_mass"};
+  s.remedies->notes = {words("Storms were not judged.")};
   s.sources = {
       {wind::SourceKind::pibal,
        words("typed ladder"),

@@ -248,7 +248,7 @@ TEST(Html, KeepsSourceAndAgeBesideTheFigures) {
     EXPECT_TRUE(holds(text_of_id(d, figure), "Thistle meadow, 04:40 (10 min old)")) << figure;
     EXPECT_TRUE(holds(text_of_id(d, figure), "forecast, 03:00 (1 h 50 min old)")) << figure;
   }
-  EXPECT_TRUE(holds(text_of_id(d, "sources"), "forecast, for 06:00"));
+  EXPECT_TRUE(holds(text_of_id(d, "winds"), "forecast, for 06:00"));
 }
 
 TEST(Html, DescribesItselfToThoseWhoDoNotSee) {

@@ -211,6 +211,43 @@ TEST(FlightFile, AStormIsADistanceOrWords) {
   EXPECT_EQ(look("none").words, "none");
 }
 
+// ---- the plan
+
+TEST(FlightFile, ThePlanIsRead) {
+  const sheet::Flight flight =
+      read_good(edited(edited(kGood, "[[wind]]",
+                              "[[place]]\nname = \"Mill\"\nat = [38.95, -133.35]\n"
+                              "[[place]]\nname = \"Ford\"\nat = [39, -133]\nradius = \"0.5km\"\n"
+                              "[landing]\nobstacle = \"60ft\"\nroom = \"300m\"\n[[wind]]"),
+                       "rules = \"us\"", "hot = true\nrules = \"us\""))
+          .flight;
+  EXPECT_TRUE(flight.hot);
+  ASSERT_EQ(flight.places.size(), 2u);
+  EXPECT_EQ(flight.places[0].name, "Mill");
+  EXPECT_EQ(flight.places[0].at.latitude(), 38.95 * degree);
+  EXPECT_EQ(flight.places[0].at.longitude(), -133.35 * degree);
+  EXPECT_EQ(flight.places[0].radius, 100.0 * metre);
+  EXPECT_EQ(flight.places[1].radius, 500.0 * metre);
+  EXPECT_EQ(flight.landing.obstacle, 60.0 * foot);
+  EXPECT_EQ(flight.landing.room, 300.0 * metre);
+  const sheet::Flight without = read_good(kGood).flight;
+  EXPECT_FALSE(without.hot || without.landing.obstacle || without.landing.room || !without.places.empty());
+}
+
+TEST(FlightFile, FiftyPlacesAreReadAndOneMoreIsRefused) {
+  const auto with_places = [](int count) {
+    std::string text = kGood;
+    for (int i = 0; i < count; ++i) text += "[[place]]\nname = \"P" + std::to_string(i) + "\"\nat = [38.95, -133.35]\n";
+    return parse_flight(text, "flight.toml");
+  };
+  const auto fifty = with_places(50);
+  ASSERT_TRUE(fifty.value.has_value()) << told(fifty.issues);
+  EXPECT_EQ(fifty.value->flight.places.size(), 50u);
+  const auto more = with_places(51);
+  EXPECT_FALSE(more.value.has_value());
+  EXPECT_EQ(more.issues.at(0).sentence.key, "issue.place_many");
+}
+
 // ---- ladders
 
 std::string with_ladder(const std::string& units, const std::string& rows) {
@@ -295,7 +332,53 @@ TEST(FlightFile, OneTextMayHoldSeveralReports) {
 const std::string kSecondFuel = "[[fuel]]\ncylinder = \"1\"\n[highest]";
 const std::string kSecondPilot = "[[aboard]]\nrole = \"pilot\" # 2\nmass = \"70kg\"\n[[wind]]";
 
+const std::string kPlan = R"([[place]]
+name = "Mill"
+at = [38.95, -133.35]
+radius = "200m"
+[landing]
+obstacle = "60ft"
+room = "400m"
+[[wind]])";
+// The good file with a plan in which one thing is made wrong.
+std::string wrong_plan(std::string_view find, std::string_view put) { return edited(kPlan, find, put); }
+const std::string kPlaceUnnamed = wrong_plan("name = \"Mill\"\n", "");
+const std::string kPlaceNowhere = wrong_plan("at = [38.95, -133.35]\n", "");
+const std::string kPlaceLatitude = wrong_plan("38.95", "138.95");
+const std::string kPlaceLongitude = wrong_plan("-133.35", "-233.35");
+const std::string kPlaceHalf = wrong_plan("[38.95, -133.35]", "[38.95]");
+const std::string kPlaceFar = wrong_plan("-133.35", "-123.35");
+const std::string kPlaceTiny = wrong_plan("200m", "9m");
+const std::string kPlaceWide = wrong_plan("200m", "6km");
+const std::string kPlaceBare = wrong_plan("\"200m\"", "200");
+const std::string kPlaceTwice =
+    "[[place]]\nname = \"Mill\"\nat = [38.9, -133.3]\n" + wrong_plan("\"Mill\"", "\"Mill\" # 2");
+const std::string kObstacle = wrong_plan("\"60ft\"", "\"600m\"");
+const std::string kObstacleBelow = wrong_plan("\"60ft\"", "\"-60ft\"");
+const std::string kRoomShort = wrong_plan("\"400m\"", "\"4m\"");
+const std::string kRoomLong = wrong_plan("\"400m\"", "\"400km\"");
+const std::string kLandingKey = wrong_plan("obstacle", "obstacel");
+
 const std::vector<Edit> kEdits{
+    // the plan
+    {"hot in words", "rules = \"us\"", "hot = \"yes\"\nrules = \"us\"", "issue.value_kind", "\"yes\"", "yes",
+     "true or false"},
+    {"place.name", "[[wind]]", kPlaceUnnamed, "issue.key_missing", "[[place]]", "", "a text in quotes"},
+    {"place.at", "[[wind]]", kPlaceNowhere, "issue.key_missing", "[[place]]", "", "[latitude, longitude]"},
+    {"place latitude", "[[wind]]", kPlaceLatitude, "issue.field_latitude", "138.95", "138.95", "-90 to 90"},
+    {"place longitude", "[[wind]]", kPlaceLongitude, "issue.field_longitude", "-233.35", "-233.35", "-180 to 180"},
+    {"half a place", "[[wind]]", kPlaceHalf, "issue.field_position", "[38.95]", "[38.95]", "[latitude, longitude]"},
+    {"a place far away", "[[wind]]", kPlaceFar, "issue.place_far", "[38.95, -123.35]", "[38.95, -123.35]",
+     "within 300 km"},
+    {"a tiny place", "[[wind]]", kPlaceTiny, "issue.place_radius", "\"9m\"", "9m", "10m to 5km"},
+    {"a wide place", "[[wind]]", kPlaceWide, "issue.place_radius", "\"6km\"", "6km", "10m to 5km"},
+    {"a bare radius", "[[wind]]", kPlaceBare, "issue.unit_missing", "200\n[landing]", "200", "a distance with a unit"},
+    {"a place twice", "[[wind]]", kPlaceTwice, "issue.place_double", "\"Mill\" # 2", "Mill", "a name of its own"},
+    {"obstacle", "[[wind]]", kObstacle, "issue.landing_obstacle", "\"600m\"", "600m", "0m to 300m"},
+    {"obstacle below", "[[wind]]", kObstacleBelow, "issue.landing_obstacle", "\"-60ft\"", "-60ft", "0m to 300m"},
+    {"room", "[[wind]]", kRoomShort, "issue.landing_room", "\"4m\"", "4m", "10m to 20km"},
+    {"room", "[[wind]]", kRoomLong, "issue.landing_room", "\"400km\"", "400km", "10m to 20km"},
+    {"landing key", "[[wind]]", kLandingKey, "issue.key_unknown", "obstacel", "obstacel", "obstacle"},
     // what is needed
     {"balloon", "balloon = \"balloon.toml\"\n", "", "issue.key_missing", "# flight.toml", "", "a text in quotes"},
     {"time", "time = 2027-05-16T05:10:00-09:00\n", "", "issue.key_missing", "# flight.toml", "",

@@ -17,7 +17,7 @@ struct NamedDimension {
   std::string_view name;
   Dimension dimension;
 };
-constexpr std::array<NamedDimension, 14> kDimensions{{{"length", Dimension::length},
+constexpr std::array<NamedDimension, 16> kDimensions{{{"length", Dimension::length},
                                                       {"altitude", Dimension::altitude},
                                                       {"distance", Dimension::distance},
                                                       {"mass", Dimension::mass},
@@ -30,7 +30,9 @@ constexpr std::array<NamedDimension, 14> kDimensions{{{"length", Dimension::leng
                                                       {"duration", Dimension::duration},
                                                       {"power", Dimension::power},
                                                       {"percent", Dimension::percent},
-                                                      {"angle", Dimension::angle}}};
+                                                      {"angle", Dimension::angle},
+                                                      {"size", Dimension::size},
+                                                      {"light_mass", Dimension::light_mass}}};
 
 Dimension dimension_named(std::string_view name) {
   for (const NamedDimension& known : kDimensions)
@@ -77,6 +79,8 @@ TEST(QuantityText, GivesTheSameBitsAsTheUnitsOfCore) {
   EXPECT_EQ(parse_power("5.4MW").value(), 5.4 * megawatt);
   EXPECT_EQ(parse_percent("35%").value(), 0.35);
   EXPECT_EQ(parse_angle("-12.5deg").value(), -12.5 * degree);
+  EXPECT_EQ(parse_size("12in").value(), foot);
+  EXPECT_EQ(parse_light_mass("3g").value(), 0.003 * kilogram);
 }
 
 TEST(QuantityText, ReadsTheSpellingsMetInTheWild) {
@@ -95,6 +99,9 @@ TEST(QuantityText, ReadsTheSpellingsMetInTheWild) {
   same("60°F", "60F", Dimension::temperature);
   same("30°", "30deg", Dimension::angle);
   same("5nmi", "5NM", Dimension::distance);
+  same("1ft", "12in", Dimension::size);
+  same("254cm", "100in", Dimension::size);
+  same("1lb", "16oz", Dimension::light_mass);
   same("  15 \t gal ", "15gal", Dimension::volume);
   same("+15gal", "15gal", Dimension::volume);
   same("1.5e3ft", "1500ft", Dimension::length);
