@@ -228,6 +228,16 @@ std::string worded(Measure measure, const Reader& reader) {
   return f.number + (style_of(measure.kind, reader.units).spaced ? " " : "") + f.unit;
 }
 
+double counted(Measure measure, const Reader& reader) {
+  const Style style = style_of(measure.kind, reader.units);
+  return (measure.si - style.origin) / style.unit + style.offset;
+}
+
+Measure measured(double count, MeasureKind kind, const Reader& reader) {
+  const Style style = style_of(kind, reader.units);
+  return {(count - style.offset) * style.unit + style.origin, kind};
+}
+
 std::string duration(Duration d, const Reader& reader) { return worded(measure::of(d), reader); }
 
 }  // namespace pappus::words

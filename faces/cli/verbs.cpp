@@ -9,6 +9,7 @@
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
 #include "faces/cli/show.hpp"
+#include "faces/paper/html.hpp"
 #include "formats/text/json/json_out.hpp"
 #include "formats/text/quantity/quantity_text.hpp"
 
@@ -209,7 +210,17 @@ int run_sheet(Call& call) {
   }
   // Whoever reads the words of another day's times must be told which day, in JSON too.
   call.reader().today = morning->as_of.date();
-  return call.tell(sheet::sheet(*morning), kShow);
+  const sheet::FlightSheet sheet = sheet::sheet(*morning);
+  if (const auto file = call.value("--html", file_name)) {
+    const std::string page = paper::html(sheet, call.reader());
+    if (*file == "-") {
+      call.print(page);
+      return 0;
+    }
+    if (const auto written = call.files().write(*file, page, paper::kMarker); !written)
+      return call.fail_with(written.error());
+  }
+  return call.tell(sheet, kShow);
 }
 
 int run_reach(Call& call) {
@@ -251,6 +262,7 @@ std::vector<OptionSpec> sheet_options() {
   std::vector<OptionSpec> options = hop_options();
   options.insert(options.begin(), {"--evening", "evening.json"});
   options.push_back({"--fit", ""});
+  options.push_back({"--html", "sheet.html"});
   return options;
 }
 
