@@ -25,6 +25,10 @@ class OnceRead final : public Files {
   [[nodiscard]] std::string beside(const std::string& file, const std::string& relative) const override {
     return files_.beside(file, relative);
   }
+  [[nodiscard]] Result<void> write(const std::string& path, std::string_view text,
+                                   std::string_view ours) const override {
+    return files_.write(path, text, ours);
+  }
 
  private:
   const Files& files_;

@@ -5,6 +5,7 @@ Good: none ends with a limit outside, and at most two are not known. Bad: a good
 tests/mornings/bad.toml lists them; each ends with the limit outside that it should, and with the standing `against`
 unless it says otherwise. Nothing here is a recording of our output: what must come out was written down beforehand.
 """
+import re
 import sys
 import tempfile
 import tomllib
@@ -42,11 +43,16 @@ for entry in bad:
     for old, new in entry["replace"]:
         claim(f"'{entry['what']}' finds what it spoils", old in text, old)
         text = text.replace(old, new)
-    # Beside the good ones, so that the balloon is found.
-    with tempfile.NamedTemporaryFile("w", suffix=".toml", dir=FOLDER / "good", prefix=".bad-") as spoiled:
-        spoiled.write(text + entry.get("add", ""))
-        spoiled.flush()
-        standing, limits = limits_of(Path(spoiled.name))
+    named = re.search(r'balloon = "(.*)"', text)[1]
+    balloon = (FOLDER / "good" / named).read_text()
+    for old, new in entry.get("balloon", []):
+        claim(f"'{entry['what']}' finds what it spoils in the balloon", old in balloon, old)
+        balloon = balloon.replace(old, new)
+    with tempfile.TemporaryDirectory() as folder:
+        (Path(folder) / "balloon.toml").write_text(balloon)
+        spoiled = Path(folder) / "flight.toml"
+        spoiled.write_text(text.replace(named, "balloon.toml") + entry.get("add", ""))
+        standing, limits = limits_of(spoiled)
     state = limits.get(entry["limit"], {}).get("state")
     claim(f"'{entry['what']}' puts {entry['limit']} outside", state == entry.get("state", "outside"), state)
     claim(f"'{entry['what']}' stands {entry.get('standing', 'against')}",
