@@ -3,6 +3,7 @@
 #include "desk/answers.hpp"
 #include "desk/hop.hpp"
 #include "desk/open_flight.hpp"
+#include "desk/pibal_answer.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
@@ -44,6 +45,15 @@ Result<UtcOffset> offset(std::string_view text) {
 Result<Moment> moment(std::string_view text) {
   if (const auto m = parse_moment(text)) return *m;
   return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "2027-05-16T05:10:00-09:00");
+}
+
+Result<std::string> as_written(std::string_view text) { return std::string(text); }
+template <class E>
+Result<E> one_of_names(std::string_view text) {
+  if (const auto value = named<E>(text)) return *value;
+  std::string wanted;
+  for (const auto& known : Names<E>::all) wanted += (wanted.empty() ? "" : ", ") + std::string(known.second);
+  return fail(Errc::bad_call, say("issue.not_one_of"), std::string(text), std::move(wanted));
 }
 
 Result<Duration> planned_time(std::string_view text) {
@@ -146,6 +156,11 @@ int run_winds(Call& call) {
   question.elevation = call.value("--elevation", altitude);
   question.time = call.value("--time", moment);
   question.now = call.now();
+  question.station = call.value("--station", as_written);
+  question.station_elevation = call.value("--station-elevation", altitude);
+  question.columns = call.value("--columns", as_written);
+  question.by = call.value("--by", one_of_names<wind::SourceKind>);
+  question.seen = call.value("--seen", moment);
   if (question.sources.empty()) call.refuse_missing("SOURCE");
   if (call.refused()) return call.tell_issues();
   auto answer = desk::answer(question, call.files(), call.clock());
@@ -155,6 +170,31 @@ int run_winds(Call& call) {
   }
   call.warn(answer.issues);
   call.reader().offset = answer.value->time.offset;
+  return call.tell(*answer.value, kShow);
+}
+
+int run_pibal(Call& call) {
+  desk::PibalQuestion question;
+  if (call.positionals().size() == 1)
+    question.readings = call.positionals().front();
+  else
+    call.refuse_missing("READINGS");
+  question.diameter = call.value("--diameter", text::parse_size);
+  question.mass = call.value("--mass", text::parse_light_mass);
+  question.rise = call.value("--rise", text::parse_speed);
+  question.bearings = call.value("--bearings", one_of_names<text::North>);
+  if (const auto east = call.value("--variation", text::parse_angle)) question.variation = Variation{*east};
+  question.at = call.value("--at", position);
+  question.elevation = call.value("--elevation", altitude);
+  question.time = call.value("--time", moment);
+  if (call.refused()) return call.tell_issues();
+  auto answer = desk::answer(question, call.files());
+  if (!answer.value) {
+    call.refuse(std::move(answer.issues));
+    return call.tell_issues();
+  }
+  call.warn(answer.issues);
+  if (answer.value->newest.time) call.reader().offset = answer.value->newest.time->offset;
   return call.tell(*answer.value, kShow);
 }
 
@@ -255,8 +295,26 @@ std::span<const VerbSpec> verbs() {
       {"burn", "FLIGHT", {}, run_burn},
       {"winds",
        "SOURCE...",
-       {{"--at", "38.90,-133.40"}, {"--elevation", "1500m"}, {"--time", "2027-05-16T05:10:00-09:00"}},
+       {{"--at", "38.90,-133.40"},
+        {"--elevation", "1500m"},
+        {"--time", "2027-05-16T05:10:00-09:00"},
+        {"--station", "ZQA"},
+        {"--station-elevation", "1420m"},
+        {"--columns", "'height=1 m agl, ...'"},
+        {"--by", "forecast"},
+        {"--seen", "2027-05-16T04:40:00-09:00"}},
        run_winds},
+      {"pibal",
+       "READINGS",
+       {{"--diameter", "12in"},
+        {"--mass", "3g"},
+        {"--rise", "300ft/min"},
+        {"--bearings", "magnetic"},
+        {"--variation", "13deg"},
+        {"--at", "38.90,-133.40"},
+        {"--elevation", "1500m"},
+        {"--time", "2027-05-16T04:30:00-09:00"}},
+       run_pibal},
       {"air",
        "",
        {{"--elevation", "1500m", true},
