@@ -1,7 +1,6 @@
 #include "desk/answers.hpp"
 
 #include <algorithm>
-#include <iterator>
 
 #include "core/air/humidity.hpp"
 #include "core/air/isa.hpp"
@@ -9,8 +8,6 @@
 #include "core/propane/saturation.hpp"
 #include "core/sky/sun.hpp"
 #include "core/sky/variation.hpp"
-#include "desk/open_flight.hpp"
-#include "formats/text/metar/metar.hpp"
 
 namespace pappus::desk {
 namespace {
@@ -100,77 +97,6 @@ Result<VariationAnswer> answer(const VariationQuestion& question) {
   if (!field->within_validity)
     out.notes.push_back(say("variation.past_validity", {{"until", sky::variation_valid_until()}}));
   out.notes.push_back(say("variation.anomaly_note"));
-  return out;
-}
-
-Parsed<WindsAnswer> answer(const WindsQuestion& question, const Files& files, const Clock& clock) {
-  Parsed<WindsAnswer> out;
-  std::vector<Issue> told;  // does not withhold the answer
-  wind::WindProfile::Inputs inputs;
-  std::optional<AltitudeAmsl> elevation = question.elevation, highest;
-  std::optional<Moment> time = question.time;
-  bool refused = false;
-  for (const std::string& path : question.sources) {
-    if (path.size() > 5 && path.compare(path.size() - 5, 5, ".toml") == 0) {
-      auto morning = open_flight(path, files, clock, question.now);
-      std::move(morning.issues.begin(), morning.issues.end(), std::back_inserter(told));
-      if (!morning.value) {
-        refused = true;
-        continue;
-      }
-      sheet::Flight& flight = morning.value->flight;
-      std::move(flight.ladders.begin(), flight.ladders.end(), std::back_inserter(inputs.ladders));
-      std::move(flight.reports.begin(), flight.reports.end(), std::back_inserter(inputs.reports));
-      if (!elevation) elevation = flight.field.elevation;
-      if (!time) time = flight.time;
-      if (flight.highest) highest = above(flight.field.elevation, *flight.highest);
-      continue;
-    }
-    const auto text = files.read(path);
-    if (!text) {
-      told.push_back(text.error());
-      refused = true;
-      continue;
-    }
-    auto reports = text::parse_metar(*text, time ? time->at : clock.now());
-    for (Issue& issue : reports.issues) {
-      issue.where.file = path;
-      told.push_back(std::move(issue));
-    }
-    if (reports.value)
-      std::move(reports.value->begin(), reports.value->end(), std::back_inserter(inputs.reports));
-    else
-      refused = true;
-  }
-  if (!elevation || !time) {
-    Issue issue;
-    issue.code = Errc::bad_call;
-    issue.sentence = say("issue.winds_need_place");
-    issue.wanted = "--elevation 1500m --time 2027-05-16T05:10:00-09:00";
-    told.push_back(std::move(issue));
-    refused = true;
-  }
-  if (refused) {
-    out.issues = std::move(told);
-    return out;
-  }
-  inputs.ground = *elevation;
-  inputs.time = time->at;
-  auto profile = wind::WindProfile::from(std::move(inputs));
-  std::move(profile.issues.begin(), profile.issues.end(), std::back_inserter(told));
-  WindsAnswer answer;
-  answer.time = *time;
-  if (profile.value) {
-    AltitudeAmsl top = highest.value_or(*elevation);
-    if (!highest && !profile.value->levels().empty()) top = profile.value->levels().back().altitude;
-    sheet::WindSection section = sheet::wind_section(*profile.value, top);
-    answer.levels = std::move(section.levels);
-    answer.gaps = std::move(section.gaps);
-    answer.steerage = section.steerage;
-  }
-  answer.issues = told;
-  out.issues = std::move(told);
-  out.value = std::move(answer);
   return out;
 }
 

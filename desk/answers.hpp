@@ -100,13 +100,21 @@ struct Refusal {
   std::vector<Issue> issues;
 };
 
-/// `pappus winds`: wind by height from pasted reports or a flight file.
+/// `pappus winds`: wind by height from pasted texts, tables and flight files.
 struct WindsQuestion {
-  std::vector<std::string> sources;  // paths: flight files (.toml) and files of reports
+  /// Paths: flight files (.toml) with all their sources, tables (.csv), and texts of METAR, winds aloft (FB) and
+  /// soundings; aerodrome forecasts (TAF) in them are passed over, as they give no wind by height.
+  std::vector<std::string> sources;
   std::optional<Position> at;
   std::optional<AltitudeAmsl> elevation;
   std::optional<Moment> time;
   std::optional<Moment> now;
+  std::optional<std::string> station;  // among several in a text
+  std::optional<AltitudeAmsl> station_elevation;
+  std::optional<std::string> columns;  // of tables: the map of formats/text/profile_csv
+  // What a table is taken for, if nothing is said: the least trusted of all, for the time asked for.
+  std::optional<wind::SourceKind> by;
+  std::optional<Moment> seen;
 };
 struct WindsAnswer {
   Moment time;  // for which the winds were asked

@@ -2,6 +2,7 @@
 #pragma once
 #include "core/sheet/flight_sheet.hpp"
 #include "desk/answers.hpp"
+#include "desk/pibal_answer.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/terminal.hpp"
 #include "words/words.hpp"
@@ -14,6 +15,7 @@ void show(Terminal& to, const desk::LiftAnswer& answer, const words::Reader& rea
 void show(Terminal& to, const desk::SunAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::VariationAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::WindsAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::PibalAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const sheet::LiftSection& lift, const words::Reader& reader);
 void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& reader);
 void show(Terminal& to, const desk::ReachAnswer& answer, const words::Reader& reader);

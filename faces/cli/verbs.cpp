@@ -4,6 +4,7 @@
 #include "desk/hop.hpp"
 #include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
+#include "desk/pibal_answer.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/ask.hpp"
 #include "faces/cli/call.hpp"
@@ -49,7 +50,14 @@ Result<Moment> moment(std::string_view text) {
   return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "2027-05-16T05:10:00-09:00");
 }
 
-Result<std::string> file_name(std::string_view text) { return std::string(text); }
+Result<std::string> as_written(std::string_view text) { return std::string(text); }
+template <class E>
+Result<E> one_of_names(std::string_view text) {
+  if (const auto value = named<E>(text)) return *value;
+  std::string wanted;
+  for (const auto& known : Names<E>::all) wanted += (wanted.empty() ? "" : ", ") + std::string(known.second);
+  return fail(Errc::bad_call, say("issue.not_one_of"), std::string(text), std::move(wanted));
+}
 
 Result<Duration> planned_time(std::string_view text) {
   const auto planned = text::parse_duration(text);
@@ -151,6 +159,11 @@ int run_winds(Call& call) {
   question.elevation = call.value("--elevation", altitude);
   question.time = call.value("--time", moment);
   question.now = call.now();
+  question.station = call.value("--station", as_written);
+  question.station_elevation = call.value("--station-elevation", altitude);
+  question.columns = call.value("--columns", as_written);
+  question.by = call.value("--by", one_of_names<wind::SourceKind>);
+  question.seen = call.value("--seen", moment);
   if (question.sources.empty()) call.refuse_missing("SOURCE");
   if (call.refused()) return call.tell_issues();
   auto answer = desk::answer(question, call.files(), call.clock());
@@ -160,6 +173,31 @@ int run_winds(Call& call) {
   }
   call.warn(answer.issues);
   call.reader().offset = answer.value->time.offset;
+  return call.tell(*answer.value, kShow);
+}
+
+int run_pibal(Call& call) {
+  desk::PibalQuestion question;
+  if (call.positionals().size() == 1)
+    question.readings = call.positionals().front();
+  else
+    call.refuse_missing("READINGS");
+  question.diameter = call.value("--diameter", text::parse_size);
+  question.mass = call.value("--mass", text::parse_light_mass);
+  question.rise = call.value("--rise", text::parse_speed);
+  question.bearings = call.value("--bearings", one_of_names<text::North>);
+  if (const auto east = call.value("--variation", text::parse_angle)) question.variation = Variation{*east};
+  question.at = call.value("--at", position);
+  question.elevation = call.value("--elevation", altitude);
+  question.time = call.value("--time", moment);
+  if (call.refused()) return call.tell_issues();
+  auto answer = desk::answer(question, call.files());
+  if (!answer.value) {
+    call.refuse(std::move(answer.issues));
+    return call.tell_issues();
+  }
+  call.warn(answer.issues);
+  if (answer.value->newest.time) call.reader().offset = answer.value->newest.time->offset;
   return call.tell(*answer.value, kShow);
 }
 
@@ -199,7 +237,7 @@ int run_sheet(Call& call) {
   if (!morning) return call.tell_issues();
   // The pilot's answer for this call alone: it is written nowhere.
   if (call.given("--fit")) morning->flight.fitness = sheet::Fitness{true, morning->as_of};
-  if (const auto path = call.value("--evening", file_name)) {
+  if (const auto path = call.value("--evening", as_written)) {
     auto evening = desk::open_evening(*path, *morning, call.files());
     if (!evening.value) {
       call.refuse(std::move(evening.issues));
@@ -211,7 +249,7 @@ int run_sheet(Call& call) {
   // Whoever reads the words of another day's times must be told which day, in JSON too.
   call.reader().today = morning->as_of.date();
   const sheet::FlightSheet sheet = sheet::sheet(*morning);
-  if (const auto file = call.value("--html", file_name)) {
+  if (const auto file = call.value("--html", as_written)) {
     const std::string page = paper::html(sheet, call.reader());
     if (*file == "-") {
       call.print(page);
@@ -283,8 +321,26 @@ std::span<const VerbSpec> verbs() {
       {"burn", "FLIGHT", {}, run_burn},
       {"winds",
        "SOURCE...",
-       {{"--at", "38.90,-133.40"}, {"--elevation", "1500m"}, {"--time", "2027-05-16T05:10:00-09:00"}},
+       {{"--at", "38.90,-133.40"},
+        {"--elevation", "1500m"},
+        {"--time", "2027-05-16T05:10:00-09:00"},
+        {"--station", "ZQA"},
+        {"--station-elevation", "1420m"},
+        {"--columns", "'height=1 m agl, ...'"},
+        {"--by", "forecast"},
+        {"--seen", "2027-05-16T04:40:00-09:00"}},
        run_winds},
+      {"pibal",
+       "READINGS",
+       {{"--diameter", "12in"},
+        {"--mass", "3g"},
+        {"--rise", "300ft/min"},
+        {"--bearings", "magnetic"},
+        {"--variation", "13deg"},
+        {"--at", "38.90,-133.40"},
+        {"--elevation", "1500m"},
+        {"--time", "2027-05-16T04:30:00-09:00"}},
+       run_pibal},
       {"air",
        "",
        {{"--elevation", "1500m", true},

@@ -270,6 +270,134 @@ with tempfile.TemporaryDirectory() as folder:
     answer = pappus("sheet", str(path))
     claim("a balloon file that is not there is named", answer.status == 3 and "nowhere.toml" in answer.err, answer.err)
 
+# --- winds from a forecast, a sounding and a table; a pilot balloon
+FB = """DATA BASED ON 161200Z
+VALID 161800Z   FOR USE 1400-2100Z. TEMPS NEG ABV 24000
+
+FT  3000    6000    9000   12000   18000   24000  30000  34000  39000
+ZQA              2110+13 1808+07 2216-06 2225-17 263333 264543 265654
+ZQB              2510+13 2808+07 2216-06 2225-17 263333 264543 265654
+"""
+TAF = "TAF XSGB 161130Z 1612/1712 10004KT P6SM SKC=\n"
+CSV = "height,from,speed,t\n0,100,2,3\n150,215,9,11\n300,240,14,12\n"
+MAP = "height=1 m agl, from=2 deg true, speed=3 kt, temperature=4 C; skip=1"
+CALLS = "seconds,azimuth,elevation\n30,60,35\n60,60,35\n90,60,35\n120,,34\n150,60,35\n"
+PIBALS = """[field]
+at = [38.9, -133.4]
+elevation = "1500m"
+[[pibal]]
+name = "first"
+released = 2027-05-16T04:20:00-09:00
+diameter = "12in"
+balloons = 10
+together = "30g"
+bearings = "magnetic"
+units = ["s", "deg", "deg"]
+rows = [[30, 45, 35], [60, 46, 35], [90, 47, 36]]
+[[pibal]]
+name = "second"
+released = 2027-05-16T04:40:00-09:00
+rise = "300ft/min"
+bearings = "true"
+seen = ["rolls"]
+units = ["min", "deg", "deg"]
+rows = [[0.5, 60, 35], [1, 60, 35], [1.5, 60, 35]]
+"""
+AT = ("--elevation", "1500m", "--time", "2027-05-16T05:10:00-09:00")
+with tempfile.TemporaryDirectory() as folder:
+    def file(name, text):
+        path = Path(folder) / name
+        path.write_text(text)
+        return str(path)
+
+    fb, table, calls = file("fb.txt", TAF + FB), file("run.csv", CSV), file("calls.csv", CALLS)
+    winds = pappus("winds", fb, *AT, "--station", "zqa", "--json")
+    claim("winds reads winds aloft", winds.status == 0 and len(winds.json["levels"]) == 8, winds.out + winds.err)
+    lowest = winds.json["levels"][0]
+    claim("the lowest level is 6000 ft, 210 degrees, 10 kt", abs(lowest["altitude_amsl_m"] - 1828.8) < 0.01
+          and abs(lowest["from_true_deg"] - 210) < 1e-6 and abs(lowest["speed_m_s"] - 5.14444) < 1e-4, lowest)
+    claim("a level names its source", lowest["sources"][0]["kind"] == "forecast" and lowest["sources"][0]["name"] == "ZQA")
+    claim("below the lowest level and between them there are gaps", len(winds.json["gaps"]) >= 2, winds.json["gaps"])
+    for arguments, told in (((), "ZQA, ZQB"), (("--station", "ZQC"), "ZQC")):
+        answer = pappus("winds", fb, *AT, *arguments)
+        claim("a station that can't be chosen is told with those there are",
+              answer.status == 3 and told in answer.err and "ZQA, ZQB" in answer.err, answer.err)
+    slipped = pappus("winds", fb, *AT, "--station", "ZQA", "--station-elevation", "6000ft")
+    claim("a station whose columns slipped gives no winds", "slipped" in slipped.err, slipped.err)
+
+    winds = pappus("winds", table, *AT, "--columns", MAP, "--by", "seen", "--json")
+    claim("winds reads a table", winds.status == 0 and len(winds.json["levels"]) == 3, winds.out + winds.err)
+    claim("a table has the temperature too", abs(winds.json["levels"][1]["temperature_k"] - 284.15) < 1e-9, winds.out)
+    claim("a table is a forecast unless said",
+          pappus("winds", table, *AT, "--columns", MAP, "--json").json["levels"][0]["sources"][0]["kind"] == "forecast")
+    for arguments, status, told in (((), 2, "--columns"), (("--columns", "height=1"), 3, "height"),
+                                    (("--columns", MAP, "--by", "dream"), 2, "dream")):
+        answer = pappus("winds", table, *AT, *arguments)
+        claim(f"winds of a table with {arguments}: status {status}", answer.status == status and told in answer.err, answer.err)
+    both = pappus("winds", table, fb, *AT, "--columns", MAP, "--by", "pibal", "--station", "ZQA", "--json")
+    claim("several sources are one answer", both.status == 0 and len(both.json["levels"]) == 11, both.out + both.err)
+
+    layers = ("bottom_agl_m", "top_agl_m", "from_true_deg", "speed_m_s", "spread_m_s")
+    true = ("--bearings", "true", "--rise", "300ft/min")
+    pibal = pappus("pibal", calls, *true, "--json")
+    claim("pibal answers", pibal.status == 0, pibal.err)
+    claim("pibal has layers", len(pibal.json["layers"]) == 4 and all(k in l for l in pibal.json["layers"] for k in layers), pibal.out)
+    first = pibal.json["layers"][0]
+    claim("one steady sight is the wind by trigonometry: 1.524 m/s / tan 35 degrees, from 240",
+          abs(first["speed_m_s"] - 2.17650) < 1e-4 and abs(first["from_true_deg"] - 240) < 1e-6 and
+          abs(first["top_agl_m"] - 45.72) < 1e-9, first)
+    claim("a call lost is a flag", [f["kind"] for f in pibal.json["flags"]] == ["call_lost"] and pibal.json["flags"][0]["at_s"] == 120
+          and pibal.json["flags"][0]["message"] != "", pibal.json["flags"])
+    magnetic = pappus("pibal", calls, "--bearings", "magnetic", "--variation", "13deg", "--rise", "300ft/min", "--json")
+    claim("magnetic bearings are turned by the variation", abs(magnetic.json["layers"][0]["from_true_deg"] - 253) < 1e-6, magnetic.out)
+    sized = pappus("pibal", calls, "--bearings", "true", "--diameter", "12in", "--mass", "3g", "--json").json
+    claim("the rise rate of 12 in and 3.00 g is 342 ft/min by FAA-H-8083-11B appendix D, W22",
+          abs(sized["rise_rate_m_s"] / 0.00508 - 342) < 2, sized["rise_rate_m_s"])
+    several = pappus("pibal", file("pibals.toml", PIBALS), "--json").json
+    claim("of several the one released last stands on top", several["name"] == "second" and
+          [p["name"] for p in several["earlier"]] == ["first"], several)
+    claim("a sign that the pilot saw is a flag", "rolls" in [f["kind"] for f in several["flags"]], several["flags"])
+    for arguments in ((calls, *true), (str(Path(folder) / "pibals.toml"),), (calls, "--bearings", "true")):
+        for units in ("us", "metric"):
+            plain = pappus("pibal", *arguments, "--units", units)
+            claim("pibal fits 80 columns", plain.status == 0 and max(map(len, plain.out.splitlines())) <= 80, plain.out + plain.err)
+            claim("pibal leaves no text without words", "<" not in plain.out and "{" not in plain.out, plain.out)
+    for arguments, status, told in (
+            ((), 2, "READINGS"), ((calls,), 2, "--bearings"), ((calls, "--bearings", "magnetic"), 4, "--variation"),
+            ((calls, "--bearings", "north"), 2, "north"), ((calls, "--bearings", "true", "--mass", "3g"), 2, "--diameter"),
+            ((calls, *true, "--mass", "3g"), 2, "--rise"), ((fb, *true), 3, "fb.txt"),
+            ((calls, "--bearings", "true", "--diameter", "12", "--mass", "3g"), 3, "12in"),
+            ((str(Path(folder) / "pibals.toml"), "--rise", "300ft/min"), 2, "--rise"), ((DEMO,), 4, "pibal")):
+        answer = pappus("pibal", *arguments)
+        claim(f"pibal {arguments}: status {status}", answer.status == status and told in answer.err, f"{answer.status} {answer.err}")
+        claim(f"pibal {arguments}: says nothing on standard output", answer.out == "", answer.out)
+        claim(f"pibal {arguments}: leaves no text without words", "<" not in answer.err and "{" not in answer.err, answer.err)
+
+    # All of it beside one flight.
+    flight = ((ROOT / DEMO).read_text().replace("../../balloons/", str(ROOT / "demo/balloons") + "/") +
+              '\n[[forecast]]\nfile = "fb.txt"\nstation = "ZQA"\n' + PIBALS[PIBALS.index("[[pibal]]"):] +
+              f'[[profile]]\nby = "forecast"\ntime = 2027-05-16T06:00:00-09:00\nfile = "run.csv"\ncolumns = "{MAP}"\n'
+              '[[look]]\nwhat = "wind"\nvalue = "leaves"\ntime = 2027-05-16T04:46:00-09:00\n')
+    path = file("flight.toml", flight)
+    sheet = pappus("sheet", path, "--json")
+    claim("a flight with every source is a sheet", sheet.status == 0, sheet.err)
+    kinds = {source["kind"] for source in sheet.json["sources"]}
+    claim("its sources are told", kinds == {"pibal", "seen", "report", "forecast"}, kinds)
+    for source in sheet.json["sources"]:
+        claim("a source has its age and its uses", all(k in source for k in ("what", "name", "time", "age_s", "old", "uses", "beaten")), source)
+    claim("its pilot balloons are told", [p["name"] for p in sheet.json["pibals"]] == ["first", "second"], sheet.json["pibals"])
+    weather = [l for l in sheet.json["limits"] if l["name"] == "forecast_weather"]
+    claim("the aerodrome forecast is judged", [l["state"] for l in weather] == ["inside"], weather)
+    wind = [l for l in sheet.json["limits"] if l["name"] == "surface_wind"][0]
+    claim("the newest wind is the look's: leaves, 5 mph by FAA-H-8083-11B Fig 6-2", abs(wind["value"]["si"] - 2.2352) < 1e-9, wind)
+    page = pappus("sheet", path).out
+    claim("its page fits 80 columns", max(map(len, page.splitlines())) <= 80)
+    claim("its page leaves no text without words", "<" not in page and "{" not in page, page)
+    claim("pibal reads those of a flight", pappus("pibal", path, "--json").json["name"] == "second")
+    claim("winds reads all of a flight", pappus("winds", path, "--json").status == 0)
+    gone = pappus("sheet", file("gone.toml", flight.replace("run.csv", "gone.csv")))
+    claim("a file beside the flight that is not there is named", gone.status == 3 and "gone.csv" in gone.err, gone.err)
+
 local = pappus("winds", DEMO).out
 claim("winds are told in the flight's own time", "pibal 04:40" in local, local)
 
@@ -277,7 +405,7 @@ claim("winds are told in the flight's own time", "pibal 04:40" in local, local)
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
-for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
+for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "pibal", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
     text = pappus(verb, "--help")
     claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
     claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<help" not in text.out, text.out)

@@ -135,7 +135,7 @@ TEST(FlightFile, TheExampleAsPrintedHasOnlyAReportThatHoldsNone) {
   EXPECT_TRUE(parsed.value->flight.reports.empty());
   ASSERT_EQ(parsed.issues.size(), 1u) << told(parsed.issues);
   EXPECT_TRUE(is_warning(parsed.issues[0]));
-  EXPECT_EQ(parsed.issues[0].sentence.key, "issue.metar_none");
+  EXPECT_EQ(parsed.issues[0].sentence.key, "issue.air_none");
   EXPECT_EQ(parsed.issues[0].where.line, 30);
   EXPECT_EQ(parsed.issues[0].where.key, "report[1].text");
 }
@@ -397,7 +397,7 @@ const std::vector<Edit> kEdits{
     {"wind.rows", "rows = [[0, 100, 2, 3], [150, 215, 9, 9], [300, 240, 14, 15]]\n", "", "issue.key_missing",
      "[[wind]]", "", "rows, such as"},
     {"report.text", "text = \"METAR XABC 161335Z 10002KT 10SM CLR 03/M01 A3006\"\n", "", "issue.key_missing",
-     "[[report]]", "", "a text in quotes"},
+     "[[report]]", "", "a file beside this one"},
     {"look.what", "what = \"visibility\"\n", "", "issue.key_missing", "[[look]]", "", "one of visibility, cloud"},
     {"look.value", "value = \"10mi\"\n", "", "issue.key_missing", "[[look]]", "", "a distance with a unit"},
     {"look.time", "time = 2027-05-16T04:45:00-09:00\n", "", "issue.key_missing", "[[look]]", "", "with its offset"},
@@ -526,7 +526,8 @@ const std::vector<Edit> kEdits{
     {"highest", "above_field =", "above =", "issue.key_unknown", "above =", "above", "above_field"},
     {"aboard", "bags =", "bag =", "issue.key_unknown", "bag =", "bag", "bags"},
     {"wind", "by =", "age = 3\nby =", "issue.key_unknown", "age", "age", "one of by, seen, name, units, rows"},
-    {"report", "[[report]]", "[[report]]\nstation = \"x\"", "issue.key_unknown", "station", "station", "text"},
+    {"report", "[[report]]", "[[report]]\nplace = \"x\"", "issue.key_unknown", "place", "place",
+     "one of station, station_elevation, text, file"},
     {"look", "[[look]]", "[[look]]\nwho = \"x\"", "issue.key_unknown", "who", "who", "one of what, value, time"},
     {"pilot", "landings =", "landing =", "issue.key_unknown", "landing =", "landing", "landings"},
     {"minimum", "surface_wind =", "wind_surface =", "issue.key_unknown", "wind_surface", "wind_surface",
