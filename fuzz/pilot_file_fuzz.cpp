@@ -1,4 +1,4 @@
-// Any bytes at all as a balloon file and as a flight file: no crash, a value or an issue that is more than a warning and
+// Any bytes at all as a balloon file, as a flight file and as a pilot file: no crash, a value or an issue that is more than a warning and
 // never both, issues in the order of the file with places inside it, and a value that keeps the rules.
 #include <algorithm>
 #include <cstddef>
@@ -11,6 +11,7 @@
 
 #include "formats/text/pilot/balloon_file.hpp"
 #include "formats/text/pilot/flight_file.hpp"
+#include "formats/text/pilot/pilot_file.hpp"
 
 namespace {
 
@@ -64,11 +65,24 @@ void check_flight(std::string_view text) {
   check_issues(pappus::text::cross_check(balloon, *parsed.value, f.time.at), text);
 }
 
+void check_pilot(std::string_view text) {
+  const auto day = pappus::Date::of(2027, 5, 16);
+  const auto parsed = pappus::text::parse_pilot(text, "f.toml", day);
+  check_issues(parsed.issues, text);
+  require(parsed.value.has_value() == parsed.issues.empty(), "a pilot or an issue");
+  if (!parsed.value) return;
+  for (const pappus::Date& landing : parsed.value->pilot.landings) require(landing <= *day, "landings have been");
+  for (const auto& flight : parsed.value->pilot.log.flights)
+    require(flight.date <= *day && flight.in_command >= pappus::Duration{} && flight.landings >= 0,
+            "flights have been");
+}
+
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const std::string text(data, data + size);
   check_balloon(text);
   check_flight(text);
+  check_pilot(text);
   return 0;
 }
