@@ -1,4 +1,4 @@
-// Any bytes at all as a balloon file and as a flight file: no crash, a value or an issue that is more than a warning and
+// Any bytes at all as a balloon file, as a flight file and as a pilot file: no crash, a value or an issue that is more than a warning and
 // never both, issues in the order of the file with places inside it, and a value that keeps the rules.
 #include <algorithm>
 #include <cstddef>
@@ -12,6 +12,7 @@
 #include "formats/text/pilot/balloon_file.hpp"
 #include "formats/text/pilot/flight_file.hpp"
 #include "formats/text/pilot/pibal_file.hpp"
+#include "formats/text/pilot/pilot_file.hpp"
 
 namespace {
 
@@ -62,8 +63,8 @@ pappus::Result<std::string> read_beside(std::string_view text, const std::string
 }
 
 void check_flight(std::string_view text) {
-  const auto parsed = pappus::text::parse_flight(
-      text, "f.toml", [text](const std::string& path) { return read_beside(text, path); });
+  const auto parsed =
+      pappus::text::parse_flight(text, "f.toml", [text](const std::string& path) { return read_beside(text, path); });
   check_issues(parsed.issues, text);
   const bool grave = !std::all_of(parsed.issues.begin(), parsed.issues.end(), pappus::text::is_warning);
   require(parsed.value.has_value() != grave, "a flight or an issue that withholds it");
@@ -95,6 +96,18 @@ void check_pibals(std::string_view text) {
   require(calls.value.has_value() == calls.issues.empty(), "calls or an issue");
 }
 
+void check_pilot(std::string_view text) {
+  const auto day = pappus::Date::of(2027, 5, 16);
+  const auto parsed = pappus::text::parse_pilot(text, "f.toml", day);
+  check_issues(parsed.issues, text);
+  require(parsed.value.has_value() == parsed.issues.empty(), "a pilot or an issue");
+  if (!parsed.value) return;
+  for (const pappus::Date& landing : parsed.value->pilot.landings) require(landing <= *day, "landings have been");
+  for (const auto& flight : parsed.value->pilot.log.flights)
+    require(flight.date <= *day && flight.in_command >= pappus::Duration{} && flight.landings >= 0,
+            "flights have been");
+}
+
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
@@ -102,5 +115,6 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   check_balloon(text);
   check_flight(text);
   check_pibals(text);
+  check_pilot(text);
   return 0;
 }

@@ -172,7 +172,44 @@ TEST(BalloonFile, OtherWaysToWriteTheSameAreRead) {
   EXPECT_EQ(testing::told(parse_balloon(windows, "balloon.toml").issues), "");
 }
 
+TEST(BalloonFile, HoursInspectionsAndTheWallAreRead) {
+  const Parsed<Balloon> parsed = parse_balloon(
+      testing::edited(testing::edited(kGood, "year = 2019",
+                                      "year = 2019\nhours = 212.4\nregistration = 2024-04-02\n"
+                                      "inspections = [[2026-05-20, 150], [2026-11-02, \"198.5h\", \"hours\"]]"),
+                      "people = 4", "people = 4\nwall = \"1.15m\""),
+      "balloon.toml");
+  EXPECT_EQ(testing::told(parsed.issues), "");
+  ASSERT_TRUE(parsed.value.has_value());
+  const Balloon& b = *parsed.value;
+  EXPECT_NEAR(b.hours->in(hour), 212.4, 1e-9);
+  EXPECT_EQ(b.registration, Date::of(2024, 4, 2));
+  ASSERT_EQ(b.inspections.size(), 2u);
+  EXPECT_EQ(b.inspections[0].done, Date::of(2026, 5, 20));
+  EXPECT_EQ(b.inspections[0].at, 150.0 * hour);
+  EXPECT_TRUE(b.inspections[0].annual);
+  EXPECT_NEAR(b.inspections[1].at->in(hour), 198.5, 1e-9);
+  EXPECT_FALSE(b.inspections[1].annual);
+  EXPECT_EQ(b.basket.wall, 1.15 * metre);
+}
+
 const std::vector<Edit> kEdits{
+    // hours and dates
+    {"hours", "year = 2019", "year = 2019\nhours = -1", "issue.balloon_hours", "-1", "-1", "0h to 20000h"},
+    {"hours", "year = 2019", "year = 2019\nhours = \"20001h\"", "issue.balloon_hours", "\"20001h\"", "20001h",
+     "0h to 20000h"},
+    {"registration", "year = 2019", "year = 2019\nregistration = 2024", "issue.date_unreadable", "2024", "2024",
+     "a date"},
+    {"one date for inspections", "year = 2019", "year = 2019\ninspections = 2026-05-20", "issue.value_kind",
+     "2026-05-20", "2026-05-20", "a list of inspections"},
+    {"inspection without hours", "year = 2019", "year = 2019\ninspections = [[2026-05-21]]", "issue.inspection_entry",
+     "[2026-05-21]", "[2026-05-21]", "date and time in service"},
+    {"hours of an inspection", "year = 2019", "year = 2019\ninspections = [[2026-05-21, 90000]]", "issue.balloon_hours",
+     "90000", "90000", "0h to 20000h"},
+    {"kind of an inspection", "year = 2019", "year = 2019\ninspections = [[2026-05-21, 90, \"100h\"]]",
+     "issue.inspection_kind", "\"100h\"", "100h", "one of annual, hours"},
+    {"wall", "people = 4", "people = 4\nwall = \"0.4m\"", "issue.basket_wall", "\"0.4m\"", "0.4m", "0.5m to 2m"},
+    {"wall", "people = 4", "people = 4\nwall = \"2.1m\"", "issue.basket_wall", "\"2.1m\"", "2.1m", "0.5m to 2m"},
     // what is needed
     {"name", "name = \"...\"\n", "", "issue.key_missing", "# balloon.toml", "", "a text in quotes"},
     {"envelope.volume", "volume = \"105000ft3\"\n", "", "issue.key_missing", "[envelope]", "", "gal, L, m3 or ft3"},

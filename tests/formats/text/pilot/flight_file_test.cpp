@@ -199,6 +199,36 @@ TEST(FlightFile, OtherWaysToWriteTheSameAreRead) {
   EXPECT_FALSE(look.value.has_value());
 }
 
+TEST(FlightFile, TheKeysOfGroundHeightAndFitnessAreRead) {
+  std::string text = edited(kGood, "airspace = \"G\"",
+                            "airspace = \"G\"\nground = \"sparse\"\nlocal_minimum_height = \"60m\"\nover_water = true");
+  text = edited(text, "bags = \"3kg\"", "bags = \"3kg\"\nheight = \"1.60m\"");
+  text = edited(text, "[minimum]", "[fitness]\nfit = false\ntime = 2027-05-16T04:45:00-09:00\n[minimum]");
+  const FlightFile file = read_good(edited(text, "rules = \"us\"", "pilot_file = \"pilot.toml\"\nrules = \"us\""));
+  const sheet::Flight& f = file.flight;
+  EXPECT_EQ(file.pilot_file, "pilot.toml");
+  EXPECT_EQ(f.field.ground, rules::Ground::sparse);
+  EXPECT_EQ(f.field.local_minimum_height, agl(60.0 * metre));
+  EXPECT_TRUE(f.field.over_water);
+  EXPECT_EQ(f.aboard.at(0).height, 1.60 * metre);
+  ASSERT_TRUE(f.fitness.has_value());
+  EXPECT_FALSE(f.fitness->fit);
+  EXPECT_EQ(f.fitness->time, local(4, 45));
+  EXPECT_FALSE(read_good(kGood).flight.fitness.has_value());
+}
+
+TEST(FlightFile, CloudIsAHeightOrWords) {
+  const auto look = [](const std::string& value) {
+    return read_good(
+               edited(kGood, "what = \"visibility\"\nvalue = \"10mi\"", "what = \"cloud\"\nvalue = \"" + value + "\""))
+        .flight.looks.at(0);
+  };
+  EXPECT_EQ(look("2500ft").value, measure::height(2500.0 * foot));
+  EXPECT_EQ(look("2500ft").words, "2500ft");
+  EXPECT_FALSE(look("none").value.has_value());
+  EXPECT_EQ(look("clear").words, "clear");
+}
+
 TEST(FlightFile, AStormIsADistanceOrWords) {
   const auto look = [](const std::string& value) {
     return read_good(
@@ -360,6 +390,34 @@ const std::string kRoomLong = wrong_plan("\"400m\"", "\"400km\"");
 const std::string kLandingKey = wrong_plan("obstacle", "obstacel");
 
 const std::vector<Edit> kEdits{
+    // ground, heights, fitness, own minima
+    {"ground", "airspace = \"G\"", "ground = \"town\"\nairspace = \"G\"", "issue.field_ground", "\"town\"", "town",
+     "one of congested, elsewhere, sparse"},
+    {"local height", "airspace = \"G\"", "local_minimum_height = \"5km\"\nairspace = \"G\"",
+     "issue.field_minimum_height", "\"5km\"", "5km", "0m to 3000m"},
+    {"water in words", "airspace = \"G\"", "over_water = \"lake\"\nairspace = \"G\"", "issue.value_kind", "\"lake\"",
+     "lake", "true or false"},
+    {"person's height", "bags = \"3kg\"", "height = \"16m\"", "issue.aboard_height", "\"16m\"", "16m", "0.5m to 2.5m"},
+    {"bare height", "bags = \"3kg\"", "height = 1.6", "issue.unit_missing", "1.6\n", "1.6", "a length with a unit"},
+    {"cloud", "\"visibility\"\nvalue = \"10mi\"", "\"cloud\"\nvalue = \"25km\"", "issue.look_height", "\"25km\"",
+     "25km", "0m to 12000m"},
+    {"bare cloud", "\"visibility\"\nvalue = \"10mi\"", "\"cloud\"\nvalue = 2500", "issue.unit_missing", "2500\ntime",
+     "2500", "a height with a unit"},
+    {"fitness without an answer", "[minimum]", "[fitness]\ntime = 2027-05-16T04:45:00-09:00\n[minimum]",
+     "issue.key_missing", "[fitness]", "", "true or false"},
+    {"fitness without a time", "[minimum]", "[fitness]\nfit = true\n[minimum]", "issue.key_missing", "[fitness]", "",
+     "a time with its offset"},
+    {"fitness to come", "[minimum]", "[fitness]\nfit = true\ntime = 2027-05-16T05:00:00-09:00\n[minimum]",
+     "issue.seen_later", "2027-05-16T05:00:00-09:00", "2027-05-16T05:00:00-09:00", "not after as_of"},
+    {"fitness in words", "[minimum]", "[fitness]\nfit = \"well\"\ntime = 2027-05-16T04:45:00-09:00\n[minimum]",
+     "issue.value_kind", "\"well\"", "well", "true or false"},
+    {"own visibility", "reserve = \"30min\"", "visibility = \"60km\"", "issue.minimum_visibility", "\"60km\"", "60km",
+     "0m to 50km"},
+    {"own spread", "reserve = \"30min\"", "spread = \"21K\"", "issue.minimum_spread", "\"21K\"", "21K", "0K to 20K"},
+    {"own cloud base", "reserve = \"30min\"", "cloud_base = \"7km\"", "issue.minimum_cloud_base", "\"7km\"", "7km",
+     "0m to 6000m"},
+    {"pilot file", "rules = \"us\"", "pilot_file = 3\nrules = \"us\"", "issue.value_kind", "3\nrules", "3",
+     "a text in quotes"},
     // the plan
     {"hot in words", "rules = \"us\"", "hot = \"yes\"\nrules = \"us\"", "issue.value_kind", "\"yes\"", "yes",
      "true or false"},
