@@ -374,6 +374,15 @@ std::optional<Speed> wind_of(const Look& look) {
   return sign ? std::optional{wind::wind_by_eye(*sign).high} : std::nullopt;
 }
 
+std::optional<AltitudeAmsl> highest_shown(const Facts& facts) {
+  const auto highest = facts.highest();
+  if (!highest) return std::nullopt;
+  const AltitudeAmsl shown = *highest + kShownAbove;
+  for (const wind::Level& level : facts.winds.levels())
+    if (level.altitude >= *highest) return std::max(shown, level.altitude);
+  return shown;
+}
+
 std::vector<const wind::Forecast*> newest_forecasts(const Flight& flight) {
   std::vector<const wind::Forecast*> out;
   for (const wind::Forecast& forecast : flight.forecasts) {

@@ -126,6 +126,11 @@ inline constexpr Length kSurfaceLayer = 15.0 * metre;
 /// The wind that a look speaks of: the speed noted, or the upper figure of the sign noted (core/wind/by_eye.hpp).
 [[nodiscard]] std::optional<Speed> wind_of(const Look& look);
 
+/// A forecast for fixed heights goes on to where no balloon flies: of the winds by height those are shown that reach
+/// kShownAbove over the highest height flown, and at least one that reaches it. None where that height is not known.
+inline constexpr Length kShownAbove = 500.0 * metre;
+[[nodiscard]] std::optional<AltitudeAmsl> highest_shown(const Facts& facts);
+
 /// Of each aerodrome the forecast issued last, be it a cancelled one; of two of one time the later in the list.
 [[nodiscard]] std::vector<const wind::Forecast*> newest_forecasts(const Flight& flight);
 

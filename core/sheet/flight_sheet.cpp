@@ -94,7 +94,10 @@ Result<FuelSection> fuel_of(const Facts& facts) {
 
 WindSection winds_of(const Facts& facts) {
   const AltitudeAmsl ground = facts.morning.flight.field.elevation;
-  return wind_section(facts.winds, facts.highest().value_or(ground));
+  WindSection winds = wind_section(facts.winds, facts.highest().value_or(ground));
+  if (const auto top = highest_shown(facts))
+    std::erase_if(winds.levels, [&](const WindLine& line) { return line.altitude > *top; });
+  return winds;
 }
 
 std::optional<AirSection> air_of(const Facts& facts) {

@@ -44,8 +44,8 @@ struct Row {
 };
 
 void show_row(Terminal& to, const Row& row, Tone tone) {
-  to.line("  " + to.toned(fitted(row.state, 10), tone) + fitted(row.limit, 20) + right(row.value, 11) + "  " +
-          fitted(row.bound, 13) + fitted(row.whose, 13) + right(row.age, 8));
+  to.line("  " + to.toned(fitted(row.state, 10), tone) + fitted(row.limit, 20) + right(row.value, 11) + " " +
+          fitted(row.bound, 13) + fitted(row.whose, 13) + right(row.age, 10));
 }
 
 void show_limit(Terminal& to, const Limit& limit, const words::Reader& reader) {

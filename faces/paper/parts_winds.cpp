@@ -132,7 +132,5 @@ void show_winds(Page& page) {
   show_sources(page);
   show_pibals(page);
 }
-show_pibals(page);
-}
 
 }  // namespace pappus::paper

@@ -101,6 +101,8 @@ class Teller {
 
   // The heights at which its wind serves, in runs that no other source interrupts; and where it gave way.
   void tell_winds(SourceUse& use, const wind::Source& source) const {
+    const auto top = highest_shown(facts_);
+    bool above = false;
     std::optional<std::pair<AltitudeAmsl, AltitudeAmsl>> run;
     const auto close = [&] {
       if (!run) return;
@@ -111,14 +113,18 @@ class Teller {
       run.reset();
     };
     for (const wind::Level& level : facts_.winds.levels()) {
-      if (std::find(level.sources.begin(), level.sources.end(), source) == level.sources.end())
+      const bool serves = std::find(level.sources.begin(), level.sources.end(), source) != level.sources.end();
+      const bool shown = !top || level.altitude <= *top;
+      above = above || (serves && !shown);
+      if (!serves || !shown)
         close();
       else
         run = {run ? run->first : level.altitude, level.altitude};
     }
     close();
+    if (above) use.uses.push_back(say("source.use.winds_above"));
     for (const wind::Superseded& lost : facts_.winds.superseded()) {
-      if (lost.source != source) continue;
+      if (lost.source != source || (top && lost.lowest > *top)) continue;
       const std::string why = "source.beaten.winds_" + std::string(name_of(lost.why));
       say_heights(use.beaten, why, height(lost.lowest), height(lost.highest),
                   {{"name", lost.by.name}, {"time", facts_.local(lost.by.time)}});
@@ -127,9 +133,11 @@ class Teller {
 
   void tell_temperatures(SourceUse& use, const wind::Ladder& ladder) const {
     std::optional<std::pair<AltitudeAmsl, AltitudeAmsl>> used;
+    const auto top = highest_shown(facts_);
     bool any = false;
     for (const wind::LadderRow& row : ladder.rows) {
       if (!row.temperature || height(row.altitude).from_origin() <= kSurfaceLayer) continue;
+      if (top && row.altitude > *top) continue;
       any = true;
       const bool serves = std::any_of(temperatures_.begin(), temperatures_.end(), [&](const air::TemperatureLevel& level) {
         return level.altitude == row.altitude && level.temperature == *row.temperature;
