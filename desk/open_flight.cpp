@@ -37,8 +37,8 @@ Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, 
     out.issues.push_back(flight_text.error());
     return out;
   }
-  auto flight = text::parse_flight(
-      *flight_text, path, [&](const std::string& beside) { return files.read(files.beside(path, beside)); });
+  auto flight = text::parse_flight(*flight_text, path,
+                                   [&](const std::string& beside) { return files.read(files.beside(path, beside)); });
   take_issues(out.issues, flight);
   if (!flight.value) return out;
 

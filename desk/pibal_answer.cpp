@@ -38,8 +38,8 @@ Parsed<Readings> of_flight(std::string_view toml, const std::string& path, const
 Parsed<Readings> of_tables(const PibalQuestion& question, std::string_view toml, const Files& files) {
   Parsed<Readings> out;
   const std::vector<std::pair<std::string_view, bool>> options{
-      {"--diameter", question.diameter.has_value()}, {"--mass", question.mass.has_value()},
-      {"--rise", question.rise.has_value()},         {"--bearings", question.bearings.has_value()},
+      {"--diameter", question.diameter.has_value()},   {"--mass", question.mass.has_value()},
+      {"--rise", question.rise.has_value()},           {"--bearings", question.bearings.has_value()},
       {"--variation", question.variation.has_value()}, {"--at", question.at.has_value()},
       {"--elevation", question.elevation.has_value()}, {"--time", question.time.has_value()}};
   for (const auto& [option, given] : options)

@@ -46,7 +46,7 @@ struct PibalLine {
   std::vector<PibalFlagLine> flags;
 };
 struct PibalAnswer {
-  PibalLine newest;               // of several the one released last; in JSON at the top
+  PibalLine newest;                // of several the one released last; in JSON at the top
   std::vector<PibalLine> earlier;  // the others, the latest first
   std::vector<Issue> issues;
 };

@@ -33,7 +33,11 @@ Issue bad_call(std::string key, std::string option, std::string wanted) {
 class WindsReader {
  public:
   WindsReader(const WindsQuestion& question, const Files& files, const Clock& clock)
-      : question_{question}, files_{files}, clock_{clock}, at_{question.at}, elevation_{question.elevation},
+      : question_{question},
+        files_{files},
+        clock_{clock},
+        at_{question.at},
+        elevation_{question.elevation},
         time_{question.time} {}
 
   Parsed<WindsAnswer> read() {

@@ -16,12 +16,12 @@
 namespace pappus::wind {
 
 enum class EyeSign {
-  smoke_leans,      // instead of rising straight
-  leaves,           // move
-  flags,            // and twigs move
-  fabric_ripples,   // of an envelope laid out
-  throat_bubbles,   // of wind in the fabric, past the closed throat of an envelope laid out
-  dust,             // is raised
+  smoke_leans,     // instead of rising straight
+  leaves,          // move
+  flags,           // and twigs move
+  fabric_ripples,  // of an envelope laid out
+  throat_bubbles,  // of wind in the fabric, past the closed throat of an envelope laid out
+  dust,            // is raised
   wires_sing,
 };
 

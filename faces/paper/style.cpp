@@ -190,7 +190,7 @@ figcaption{max-width:none;margin-top:.2mm}
 .two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm}
 .evening{columns:2;column-gap:6mm}
 .evening>h2{column-span:all}
-.ticks,#cautions ul{columns:2;column-gap:6mm}
+.ticks,section[id=cautions] ul{columns:2;column-gap:6mm}
 .sign{grid-template-columns:4.5rem 1fr 1fr 4rem 4.5rem 1fr 1fr 4rem;gap:0 2mm}
 .two-up.unequal{grid-template-columns:minmax(0,5fr) minmax(0,3fr)}
 .ticks li{padding:.5mm 0}

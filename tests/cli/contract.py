@@ -401,6 +401,24 @@ with tempfile.TemporaryDirectory() as folder:
 local = pappus("winds", DEMO).out
 claim("winds are told in the flight's own time", "pibal 04:40" in local, local)
 
+# --- the drawn sheet
+with tempfile.TemporaryDirectory() as folder:
+    page = Path(folder) / "sheet.html"
+    first = pappus("sheet", DEMO, "--html", str(page))
+    claim("--html writes the page, and the text is told too",
+          first.status == 0 and "FLIGHT SHEET" in first.out and page.read_text().startswith("<!DOCTYPE html>"), first.err)
+    claim("--html writes over an earlier page",
+          pappus("sheet", DEMO, "--html", str(page), "--units", "metric").status == 0 and "°C" in page.read_text())
+    printed = pappus("sheet", DEMO, "--html", "-", "--units", "metric")
+    claim("--html - prints the same page", printed.out == page.read_text(), printed.err)
+    notes = Path(folder) / "notes.txt"
+    notes.write_text("mine")
+    refused = pappus("sheet", DEMO, "--html", str(notes))
+    claim("--html leaves another's file alone", refused.status == 3 and notes.read_text() == "mine", refused.status)
+    claim("--html names the file that it leaves", str(notes) in refused.err and "{" not in refused.err, refused.err)
+    nowhere = pappus("sheet", DEMO, "--html", str(Path(folder) / "no" / "sheet.html"))
+    claim("--html into a folder that is not there fails", nowhere.status == 5 and nowhere.out == "", nowhere.err)
+
 # --- help
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)

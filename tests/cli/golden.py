@@ -11,7 +11,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 from program import ROOT, claim, close, pappus
 
-FLIGHTS = ["may-dawn"]
+FLIGHTS = ["may-dawn", "november-dawn", "september-hop"]
 SHAPES = {"us.txt": (), "metric.txt": ("--units", "metric"), "json": ("--json",)}
 
 for flight in FLIGHTS:

@@ -59,6 +59,10 @@ class Shelf : public Files {
   [[nodiscard]] std::string beside(const std::string& file, const std::string& relative) const override {
     return file.substr(0, file.rfind('/') + 1) + relative;
   }
+  [[nodiscard]] Result<void> write(const std::string& path, std::string_view /*text*/,
+                                   std::string_view /*ours*/) const override {
+    return fail(Errc::machine_failed, say("issue.file_unwritable"), path);
+  }
 };
 class Still : public Clock {
  public:

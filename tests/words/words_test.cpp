@@ -232,6 +232,20 @@ TEST(Words, ShowWhatWasPastedOnOneLineAndCut) {
             std::string::npos);  // never inside a character
 }
 
+TEST(Words, CountInTheReadersUnitAndBack) {
+  EXPECT_NEAR(counted(measure::height(304.8 * metre), kUs), 1000.0, 1e-9);
+  EXPECT_NEAR(counted(measure::of(celsius(20.0)), kUs), 68.0, 1e-9);
+  EXPECT_NEAR(counted(measure::wind(1.0 * knot), kMetric), 1.0, 1e-12);
+  for (int k = 0; k <= kLastKind; ++k)
+    for (const Reader& reader : {kUs, kMetric})
+      for (const double si : {-40.0, 0.0, 0.3, 273.15, 8.0e4}) {
+        const Measure back =
+            measured(counted({si, static_cast<MeasureKind>(k)}, reader), static_cast<MeasureKind>(k), reader);
+        EXPECT_EQ(back.kind, static_cast<MeasureKind>(k));
+        EXPECT_NEAR(back.si, si, 1e-12 * std::max(300.0, std::abs(si))) << k;
+      }
+}
+
 TEST(Texts, AreReadWithoutAnIssueInEveryLanguage) {
   for (const auto& [language, name] : Names<Language>::all) {
     for (const Issue& issue : text_issues(language)) ADD_FAILURE() << worded(issue, kUs);

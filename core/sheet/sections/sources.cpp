@@ -139,11 +139,13 @@ class Teller {
       if (!row.temperature || height(row.altitude).from_origin() <= kSurfaceLayer) continue;
       if (top && row.altitude > *top) continue;
       any = true;
-      const bool serves = std::any_of(temperatures_.begin(), temperatures_.end(), [&](const air::TemperatureLevel& level) {
-        return level.altitude == row.altitude && level.temperature == *row.temperature;
-      });
-      if (serves) used = {used ? std::min(used->first, row.altitude) : row.altitude,
-                          used ? std::max(used->second, row.altitude) : row.altitude};
+      const bool serves =
+          std::any_of(temperatures_.begin(), temperatures_.end(), [&](const air::TemperatureLevel& level) {
+            return level.altitude == row.altitude && level.temperature == *row.temperature;
+          });
+      if (serves)
+        used = {used ? std::min(used->first, row.altitude) : row.altitude,
+                used ? std::max(used->second, row.altitude) : row.altitude};
     }
     if (used)
       say_heights(use.uses, "source.use.temperatures", height(used->first), height(used->second), {});
@@ -233,8 +235,7 @@ PibalSection pibal_section(const PibalSeen& seen, const wind::pibal::Reduction& 
   out.rise_rate = reduction.rise.rate;
   out.rise_basis = reduction.rise.basis;
   for (const wind::pibal::Layer& layer : reduction.layers)
-    out.layers.push_back(
-        {layer.bottom, layer.top, layer.wind.direction_from(), layer.wind.speed(), layer.spread});
+    out.layers.push_back({layer.bottom, layer.top, layer.wind.direction_from(), layer.wind.speed(), layer.spread});
   for (const wind::pibal::Flag& flag : reduction.flags) out.flags.push_back(flag.sentence);
   return out;
 }
@@ -242,8 +243,7 @@ PibalSection pibal_section(const PibalSeen& seen, const wind::pibal::Reduction& 
 std::vector<PibalSection> pibals_of(const Facts& facts) {
   std::vector<PibalSection> out;
   for (const PibalFacts& known : facts.pibals)
-    if (known.reduction)
-      out.push_back(pibal_section(*known.seen, *known.reduction, facts.morning.as_of.offset));
+    if (known.reduction) out.push_back(pibal_section(*known.seen, *known.reduction, facts.morning.as_of.offset));
   return out;
 }
 

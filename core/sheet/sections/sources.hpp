@@ -22,7 +22,7 @@ struct SourceUse {
   wind::SourceKind kind = wind::SourceKind::seen;
   Sentence what;  // "surface report", "winds aloft forecast", "typed ladder"
   std::string name;
-  Moment time;  // of what it speaks of
+  Moment time;                   // of what it speaks of
   Duration age;                  // negative: it speaks of a time ahead
   bool old = false;              // beyond the age at which a limit on it would be near
   std::vector<Sentence> uses;    // what it was used for; empty: for nothing

@@ -71,8 +71,7 @@ class AirReader {
   template <class T>
   std::vector<T> take(Parsed<std::vector<T>> parsed) {
     for (Issue& issue : parsed.issues)
-      if (std::find(kNone.begin(), kNone.end(), issue.sentence.key) == kNone.end())
-        issues_.push_back(std::move(issue));
+      if (std::find(kNone.begin(), kNone.end(), issue.sentence.key) == kNone.end()) issues_.push_back(std::move(issue));
     if (!parsed.value) return {};
     return std::move(*parsed.value);
   }
@@ -80,7 +79,8 @@ class AirReader {
   // A reader that found a broken one has said so: "none" would contradict it.
   void tell_nothing() {
     if (!issues_.empty()) return;
-    issues_.push_back({Errc::bad_input, say(std::string(kNothing)), {}, {}, "a METAR, TAF, FB or TEMP message as sent"});
+    issues_.push_back(
+        {Errc::bad_input, say(std::string(kNothing)), {}, {}, "a METAR, TAF, FB or TEMP message as sent"});
   }
 
   bool station_is_there() {
@@ -111,9 +111,11 @@ class AirReader {
     if (stations.empty()) return std::nullopt;
     if (station_.id && stations.count(*station_.id) != 0) return station_.id;
     if (stations.size() == 1) return *stations.begin();
-    issues_.push_back(
-        {Errc::bad_input, say("issue.air_station_missing"), {{}, 0, 0, "station"}, station_.id.value_or(""),
-         named(stations)});
+    issues_.push_back({Errc::bad_input,
+                       say("issue.air_station_missing"),
+                       {{}, 0, 0, "station"},
+                       station_.id.value_or(""),
+                       named(stations)});
     return std::nullopt;
   }
 

@@ -55,8 +55,8 @@ PibalSeen pibal(Moment released, bool rolls = false) {
   seen.source = {wind::SourceKind::pibal, "first", released.at};
   seen.ascent.rise = wind::pibal::stated_rise_rate(1.5 * metre_per_second);
   for (int i = 1; i <= 6; ++i)
-    seen.ascent.calls.push_back({30.0 * i * second, wind::pibal::Azimuth{TrueBearing::at(60.0 * degree)},
-                                 35.0 * degree});
+    seen.ascent.calls.push_back(
+        {30.0 * i * second, wind::pibal::Azimuth{TrueBearing::at(60.0 * degree)}, 35.0 * degree});
   if (rolls) seen.ascent.seen = {wind::pibal::FlagKind::rolls};
   return seen;
 }

@@ -254,15 +254,22 @@ FlightSheet full_sheet(const std::string& name) {
   s.remedies->none = {words("Cooler air alone does not do it: 3 K short.")};
   s.remedies->limits = {"gross_mass"};
   s.remedies->notes = {words("Storms were not judged.")};
-  s.sources = {
-      {wind::SourceKind::pibal,
-       words("typed ladder"),
-       name,
-       at_clock(4, 40),
-       10.0 * minute,
-       {words("winds up to 300 m")},
-       {words("the forecast below 300 m")}},
-      {wind::SourceKind::forecast, words("winds aloft forecast"), "forecast", at_clock(6, 0), -70.0 * minute, {}, {}}};
+  s.sources = {{wind::SourceKind::pibal,
+                words("typed ladder"),
+                name,
+                at_clock(4, 40),
+                10.0 * minute,
+                false,
+                {words("winds up to 300 m")},
+                {words("the forecast below 300 m")}},
+               {wind::SourceKind::forecast,
+                words("winds aloft forecast"),
+                "forecast",
+                at_clock(6, 0),
+                -70.0 * minute,
+                false,
+                {},
+                {}}};
   PibalSection pibal;
   pibal.name = name;
   pibal.time = at_clock(4, 40);

@@ -37,7 +37,8 @@ std::vector<std::string> keys(const std::vector<Issue>& issues) {
 }
 
 TEST(AirText, TellsApartWhatIsPastedTogether) {
-  const auto read_all = read("Good morning,\nhere is the weather:\n" + kMetar + kTaf + kFbHead + kZqa + "\n" + kTemp + "\nRegards");
+  const auto read_all =
+      read("Good morning,\nhere is the weather:\n" + kMetar + kTaf + kFbHead + kZqa + "\n" + kTemp + "\nRegards");
   EXPECT_EQ(keys(read_all.issues), std::vector<std::string>{});
   const AirTold& told = read_all.value.value();
   ASSERT_EQ(told.reports.size(), 1u);

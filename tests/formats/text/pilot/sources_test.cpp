@@ -152,8 +152,9 @@ TEST(FlightSources, AReportAndAForecastAreReadAlike) {
 
 TEST(FlightSources, FilesBesideTheFlightAreRead) {
   std::string text = edited(kHead, "[[aboard]]", "[[forecast]]\nfile = \"fb.txt\"\n[[aboard]]");
-  text += "[[profile]]\nby = \"sounding\"\ntime = 2027-05-16T04:00:00-09:00\nfile = \"run.csv\"\n"
-          "columns = \"height=1 m amsl, from=2 deg true, speed=3 kt\"\n";
+  text +=
+      "[[profile]]\nby = \"sounding\"\ntime = 2027-05-16T04:00:00-09:00\nfile = \"run.csv\"\n"
+      "columns = \"height=1 m amsl, from=2 deg true, speed=3 kt\"\n";
   std::vector<std::string> asked;
   const FlightFile file = read_good(text, [&](const std::string& path) -> Result<std::string> {
     asked.push_back(path);
@@ -184,8 +185,9 @@ TEST(FlightSources, AFileThatIsNotThereIsToldAtItsName) {
   EXPECT_FALSE(missing.value.has_value());
   EXPECT_EQ(told(missing.issues), "13:8 forecast[1].file issue.file_not_found got 'fb.txt' wanted ''\n");
   const Parsed<FlightFile> alone = parse_flight(text, "flight.toml");
-  EXPECT_EQ(told(alone.issues),
-            "13:8 forecast[1].file issue.file_beside got 'fb.txt' wanted 'the text itself, as text = \"\"\"...\"\"\"'\n");
+  EXPECT_EQ(
+      told(alone.issues),
+      "13:8 forecast[1].file issue.file_beside got 'fb.txt' wanted 'the text itself, as text = \"\"\"...\"\"\"'\n");
 }
 
 TEST(FlightSources, WhatOthersWroteIsAWarning) {
@@ -196,11 +198,13 @@ TEST(FlightSources, WhatOthersWroteIsAWarning) {
   };
   EXPECT_EQ(warned("10004KT", "9990004KT"),
             "16:28 forecast[1].text issue.taf_wind got '9990004KT' wanted 'a direction and speed as 27012KT'\n");
-  EXPECT_EQ(warned("150 215 9", "150 215 x"),
-            "29:9 profile[1].text issue.profile_number got 'x' wanted 'a number, or one of the values that are missing'\n");
-  EXPECT_EQ(warned("[[30, 20.0, 39.8], [60, \"\", 37.5], [90, 32.5, 35]]", "[[30, 20, 5], [60, 20, \"\"]]"),
-            "40:8 pibal[1].rows issue.pibal_no_layers got '[[30, 20, 5], [60, 20, \"\"]]' wanted 'a call with a bearing "
-            "and an elevation above 15 deg'\n");
+  EXPECT_EQ(
+      warned("150 215 9", "150 215 x"),
+      "29:9 profile[1].text issue.profile_number got 'x' wanted 'a number, or one of the values that are missing'\n");
+  EXPECT_EQ(
+      warned("[[30, 20.0, 39.8], [60, \"\", 37.5], [90, 32.5, 35]]", "[[30, 20, 5], [60, 20, \"\"]]"),
+      "40:8 pibal[1].rows issue.pibal_no_layers got '[[30, 20, 5], [60, 20, \"\"]]' wanted 'a call with a bearing "
+      "and an elevation above 15 deg'\n");
 }
 
 const std::vector<Edit> kEdits{
@@ -216,15 +220,16 @@ const std::vector<Edit> kEdits{
     {"pibal.bearings", "bearings = \"magnetic\"\n", "", "issue.key_missing", "[[pibal]]", "", "one of true, magnetic"},
     {"pibal.units", "units = [\"s\", \"deg\", \"deg\"]\n", "", "issue.key_missing", "[[pibal]]", "",
      "[\"s\", \"deg\", \"deg\"]"},
-    {"pibal.rows", "rows = [[30, 20.0, 39.8], [60, \"\", 37.5], [90, 32.5, 35]]\n", "", "issue.key_missing", "[[pibal]]",
-     "", "rows, such as"},
+    {"pibal.rows", "rows = [[30, 20.0, 39.8], [60, \"\", 37.5], [90, 32.5, 35]]\n", "", "issue.key_missing",
+     "[[pibal]]", "", "rows, such as"},
     {"pibal.mass", "mass = \"3g\"\n", "", "issue.key_missing", "[[pibal]]", "", "a small mass with a unit: g, oz"},
     {"pibal.diameter", "diameter = \"12in\"\n", "", "issue.key_missing", "[[pibal]]", "", "a size with a unit: in, cm"},
     {"pibal.together", "mass = \"3g\"\n", "balloons = 10\n", "issue.key_missing", "[[pibal]]", "", "a small mass"},
     {"pibal.balloons", "mass = \"3g\"\n", "together = \"30g\"\n", "issue.key_missing", "[[pibal]]", "",
      "a whole number"},
     // texts
-    {"both", "station = \"ZQA\"", "file = \"x.txt\"", "issue.text_and_file", "\"x.txt\"", "x.txt", "either text or file"},
+    {"both", "station = \"ZQA\"", "file = \"x.txt\"", "issue.text_and_file", "\"x.txt\"", "x.txt",
+     "either text or file"},
     {"no station", "station = \"ZQA\"\n", "", "issue.air_station_missing", "[[forecast]]", "", "one of ZQA, ZQB"},
     {"wrong station", "\"ZQA\"", "\"ZQC\"", "issue.air_station_unknown", "\"ZQC\"", "ZQC", "one of XSGB, ZQA, ZQB"},
     {"station elevation", "\"4700ft\"", "\"47000ft\"", "issue.field_elevation", "\"47000ft\"", "47000ft",
@@ -266,8 +271,9 @@ const std::vector<Edit> kEdits{
     {"sign", "\"rolls\"", "\"rols\"", "issue.pibal_sign", "\"rols\"", "rols", "rolls (one of rolls, fails_to_clear"},
     {"sign of the readings", "\"rolls\"", "\"call_lost\"", "issue.pibal_sign", "\"call_lost\"", "call_lost",
      "one of rolls"},
-    {"units", "[\"s\", \"deg\", \"deg\"]", "[\"deg\", \"deg\", \"s\"]", "issue.pibal_units", "[\"deg\", \"deg\", \"s\"]",
-     "[\"deg\", \"deg\", \"s\"]", "the time since the release, the bearing and the elevation"},
+    {"units", "[\"s\", \"deg\", \"deg\"]", "[\"deg\", \"deg\", \"s\"]", "issue.pibal_units",
+     "[\"deg\", \"deg\", \"s\"]", "[\"deg\", \"deg\", \"s\"]",
+     "the time since the release, the bearing and the elevation"},
     {"no rows", "[[30, 20.0, 39.8], [60, \"\", 37.5], [90, 32.5, 35]]", "[]", "issue.pibal_rows", "[]\n[[look]]", "[]",
      "at least one row"},
     {"short row", "[90, 32.5, 35]", "[90, 32.5]", "issue.pibal_row_length", "[90, 32.5]", "[90, 32.5]", "three cells"},
