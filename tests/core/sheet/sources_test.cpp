@@ -15,7 +15,7 @@ namespace {
 using testing::at_clock;
 using testing::good_morning;
 
-const SourceUse& named_source(const std::vector<SourceUse>& sources, std::string_view name) {
+SourceUse named_source(const std::vector<SourceUse>& sources, std::string_view name) {
   static const SourceUse none;
   for (const SourceUse& source : sources)
     if (source.name == name) return source;
@@ -70,7 +70,7 @@ TEST(SurfaceFacts, ASignOfTheWindCountsWithItsUpperFigure) {
   ASSERT_TRUE(facts.surface_wind.has_value());
   EXPECT_EQ(facts.surface_wind->value, 8.0 * mile_per_hour);
   EXPECT_EQ(facts.surface_wind->time, at_clock(4, 46).at);
-  const SourceUse& report = named_source(sources_of(facts), "XSGB");
+  const SourceUse report = named_source(sources_of(facts), "XSGB");
   EXPECT_EQ(the(report.beaten, "source.beaten.surface_wind_look"),
             say("source.beaten.surface_wind_look", {{"time", at_clock(4, 46)}}));
   EXPECT_TRUE(says(named_source(sources_of(facts), "flags").uses, "source.use.surface_wind"));
@@ -129,7 +129,7 @@ TEST(PibalFacts, ItsWindsJoinTheOthersAndBeatAForecast) {
   EXPECT_NEAR(level->wind.direction_from()->from_north().in(degree), 240.0, 0.01);
   const auto sources = sources_of(facts);
   EXPECT_TRUE(says(named_source(sources, "first").uses, "source.use.winds"));
-  const SourceUse& forecast = named_source(sources, "ZQA");
+  const SourceUse forecast = named_source(sources, "ZQA");
   EXPECT_TRUE(says(forecast.beaten, "source.beaten.winds_seen"));
   // It serves below and above.
   EXPECT_TRUE(says(forecast.uses, "source.use.wind_ground"));
@@ -154,9 +154,10 @@ TEST(PibalFacts, OneOfWhichNoCallServesSaysNothingAndBreaksNothing) {
   m.flight.pibals = {pibal(at_clock(4, 45))};
   for (auto& call : m.flight.pibals[0].ascent.calls) call.elevation.reset();
   const FlightSheet s = sheet(m);
-  EXPECT_TRUE(s.pibals.empty());
+  ASSERT_EQ(s.pibals.size(), 1u);  // shown, so that its calls can be mended
+  EXPECT_TRUE(s.pibals[0].layers.empty());
   EXPECT_EQ(s.winds.levels.size(), levels);
-  const SourceUse& unused = named_source(s.sources, "first");
+  const SourceUse unused = named_source(s.sources, "first");
   EXPECT_TRUE(unused.uses.empty());
 }
 
@@ -191,7 +192,7 @@ TEST(Sources, AWholeLadderThatIsBeatenIsUsedForNothing) {
   wind::Ladder old = m.flight.ladders[0];
   old.source = {wind::SourceKind::seen, "neighbour", at_clock(4, 20).at};
   m.flight.ladders.push_back(old);
-  const SourceUse& beaten = named_source(told_of(m), "neighbour");
+  const SourceUse beaten = named_source(told_of(m), "neighbour");
   EXPECT_TRUE(beaten.uses.empty());
   const Sentence& winds = the(beaten.beaten, "source.beaten.winds_time");
   EXPECT_EQ(winds, say("source.beaten.winds_time", {{"name", std::string{"pibal"}},
@@ -227,7 +228,7 @@ TEST(Sources, HeightsBelowTheFieldAreSaidToBeLeftOut) {
   sounding.rows = {{.altitude = amsl(300.0 * metre), .wind = wind::Wind{}, .temperature = celsius(9.0)},
                    {.altitude = amsl(3000.0 * metre), .wind = wind::Wind{}, .temperature = celsius(0.0)}};
   m.flight.ladders.push_back(sounding);
-  const SourceUse& told = named_source(told_of(m), "99123");
+  const SourceUse told = named_source(told_of(m), "99123");
   EXPECT_TRUE(says(told.beaten, "source.beaten.below_field"));
   EXPECT_EQ(the(told.uses, "source.use.winds_at"),
             say("source.use.winds_at", {{"height", measure::of(agl(1500.0 * metre))}}));
