@@ -42,11 +42,11 @@ void show_layers(Terminal& to, const std::vector<sheet::PibalLayerLine>& layers,
 
 void show_pibal(Terminal& to, const std::string& name, const std::optional<Moment>& time, Speed rise,
                 wind::pibal::RiseBasis basis, const words::Reader& reader) {
-  Sentence head = say(time ? "show.pibal_released" : "show.pibal_undated");
-  head.arguments.push_back({"name", name});
-  head.arguments.push_back({"rise", measure::vertical(rise)});
-  head.arguments.push_back({"basis", Term{"pibal.basis_" + std::string(name_of(basis))}});
-  if (time) head.arguments.push_back({"time", *time});
+  const Term rests{"pibal.basis_" + std::string(name_of(basis))};
+  Sentence head = say("show.pibal_undated", {{"name", name}, {"rise", measure::vertical(rise)}, {"basis", rests}});
+  if (time)
+    head = say("show.pibal_released",
+               {{"name", name}, {"time", *time}, {"rise", measure::vertical(rise)}, {"basis", rests}});
   to.paragraph(words::worded(head, reader), 2);
 }
 

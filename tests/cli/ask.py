@@ -120,7 +120,7 @@ ANSWERS = [
     ("46", "neither a temperature nor a pressure"),
     ("8C", None),
     ("300m", None),
-    ("good morning\n", "no surface report was found"),
+    ("good morning\n", "no report, forecast or sounding was found"),
     (REPORT, None),
     ("pibal 04:40\nsfc 100 2 3C\n200 north 4\n1000 240 14 12C\n", "line of winds that can't be read"),
     ("500 215 9 11C\n", None),

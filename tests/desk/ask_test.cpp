@@ -229,7 +229,7 @@ TEST(AskFlight, AWrongAnswerIsToldAndTheQuestionStandsAgain) {
       {"fuel_temperature", "100C", "issue.fuel_temperature"},
       {"fuel_temperature", "900psi", "issue.ask_pressure"},
       {"highest", "3", "issue.highest_above_field"},
-      {"reports", "good morning\n", "issue.metar_none"},
+      {"reports", "good morning\n", "issue.air_none"},
       {"winds", "500 215\n", "issue.ask_wind_row"},
       {"winds", "500 400 9\n", "issue.ask_wind_row"},
       {"winds", "500 215 9 8\n", "issue.unit_missing"},

@@ -43,8 +43,15 @@ bool is_like_time(std::string_view group) {
   return digits_in(group) >= 4 && group.size() >= 5 && group.size() <= 8 && (group.back() == 'Z' || is_figures(group));
 }
 
+// The parts of a sounding pasted behind the table begin like a station's line.
+bool is_sounding_part(std::string_view group) {
+  return group.size() == 4 && (group.substr(0, 2) == "TT" || group.substr(0, 2) == "PP") && group[2] == group[3] &&
+         group[2] >= 'A' && group[2] <= 'D';
+}
+
 bool is_station(std::string_view group) {
-  return (group.size() == 3 || group.size() == 4) && std::any_of(group.begin(), group.end(), is_capital) &&
+  return !is_sounding_part(group) && (group.size() == 3 || group.size() == 4) &&
+         std::any_of(group.begin(), group.end(), is_capital) &&
          std::all_of(group.begin(), group.end(), [](char c) { return is_capital(c) || is_digit(c); });
 }
 

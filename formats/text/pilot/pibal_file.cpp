@@ -90,7 +90,10 @@ std::optional<std::pair<Mass, std::string_view>> read_mass(const Table& table) {
 }
 
 std::optional<pibal::RiseRate> read_rise(const Table& table, std::optional<AltitudeAmsl> elevation) {
-  const bool sized = table.find("diameter") || table.find("mass") || table.find("balloons") || table.find("together");
+  // Each is looked for, so that none is told as unknown.
+  bool sized = false;
+  for (const std::string_view key : {"diameter", "mass", "balloons", "together"})
+    if (table.find(key)) sized = true;
   Speed stated;
   if (const auto rise = table.find("rise")) {
     if (sized) {
@@ -107,7 +110,9 @@ std::optional<pibal::RiseRate> read_rise(const Table& table, std::optional<Altit
   if (!diameter || !mass) return std::nullopt;
   auto rate = rise_rate_at(*diameter * metre, mass->first, elevation);
   if (rate) return *rate;
-  table.find(mass->second)->refuse(std::move(rate.error()));
+  const Value written = *table.find(mass->second);
+  rate.error().got = written.written();  // not the lift that it comes to
+  written.refuse(std::move(rate.error()));
   return std::nullopt;
 }
 

@@ -336,7 +336,7 @@ void read_profile(const FlightParts& parts, const Table& table) {
   const auto kind = read_profile_kind(table);
   Moment time;
   const bool timed = table.need("time", time);
-  if (timed && kind != wind::SourceKind::forecast) parts.check_seen(table, "time", time);
+  if (timed && kind && *kind != wind::SourceKind::forecast) parts.check_seen(table, "time", time);
   std::string name = kind ? std::string(name_of(*kind)) : std::string{};
   table.may("name", name);
   const auto variation = table.find("variation");

@@ -585,7 +585,7 @@ const std::vector<Edit> kEdits{
     {"aboard", "bags =", "bag =", "issue.key_unknown", "bag =", "bag", "bags"},
     {"wind", "by =", "age = 3\nby =", "issue.key_unknown", "age", "age", "one of by, seen, name, units, rows"},
     {"report", "[[report]]", "[[report]]\nplace = \"x\"", "issue.key_unknown", "place", "place",
-     "one of station, station_elevation, text, file"},
+     "place, before the first table"},
     {"look", "[[look]]", "[[look]]\nwho = \"x\"", "issue.key_unknown", "who", "who", "one of what, value, time"},
     {"pilot", "landings =", "landing =", "issue.key_unknown", "landing =", "landing", "landings"},
     {"minimum", "surface_wind =", "wind_surface =", "issue.key_unknown", "wind_surface", "wind_surface",

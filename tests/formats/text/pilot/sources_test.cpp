@@ -197,10 +197,10 @@ TEST(FlightSources, WhatOthersWroteIsAWarning) {
     return told(parsed.issues);
   };
   EXPECT_EQ(warned("10004KT", "9990004KT"),
-            "16:28 forecast[1].text issue.taf_wind got '9990004KT' wanted 'a direction and speed as 27012KT'\n");
+            "16:28 forecast[1].text issue.taf_wind got '9990004KT' wanted 'a wind such as 30008KT, VRB02KT, 24015G25KT or 14003MPS'\n");
   EXPECT_EQ(
       warned("150 215 9", "150 215 x"),
-      "29:9 profile[1].text issue.profile_number got 'x' wanted 'a number, or one of the values that are missing'\n");
+      "29:9 profile[1].text issue.profile_number got 'x' wanted 'a number such as 12.5'\n");
   EXPECT_EQ(
       warned("[[30, 20.0, 39.8], [60, \"\", 37.5], [90, 32.5, 35]]", "[[30, 20, 5], [60, 20, \"\"]]"),
       "40:8 pibal[1].rows issue.pibal_no_layers got '[[30, 20, 5], [60, 20, \"\"]]' wanted 'a call with a bearing "
@@ -239,7 +239,7 @@ const std::vector<Edit> kEdits{
      "one of forecast, sounding, seen, pibal"},
     {"map", "speed=3 kt", "speed=3 furlong", "issue.profile_unit", "furlong", "furlong", ""},
     {"map without a wind", ", from=2 deg magnetic, speed=3 kt", "", "issue.profile_nothing_asked",
-     "height=1 m agl; separator", "", ""},
+     "height=1 m agl; separator", "height=1 m agl; separator=blank", ""},
     {"column that is not there", "height=1 m agl, from", "height=ht m agl, from", "issue.profile_header", "0 100 2",
      "ht", ""},
     {"profile seen later", "by = \"forecast\"", "by = \"seen\"", "issue.seen_later", "2027-05-16T06:00:00-09:00",
@@ -252,7 +252,7 @@ const std::vector<Edit> kEdits{
     {"diameter", "\"12in\"", "\"12ft\"", "issue.pibal_size", "\"12ft\"", "12ft", "15cm to 75cm"},
     {"mass", "\"3g\"", "\"3kg\"", "issue.pibal_mass_written", "\"3kg\"", "3kg", "0.5g to 100g"},
     {"mass of another kind", "\"3g\"", "\"3in\"", "issue.unit_other_kind", "\"3in\"", "3in", "g, oz"},
-    {"too heavy to rise", "\"3g\"", "\"50g\"", "issue.pibal_no_lift", "\"50g\"", "", ""},
+    {"too heavy to rise", "\"3g\"", "\"50g\"", "issue.pibal_no_lift", "\"50g\"", "50g", ""},
     {"two masses", "mass = \"3g\"", "mass = \"3g\"\ntogether = \"30g\"", "issue.pibal_mass_double", "\"3g\"", "3g",
      "mass, or balloons with together"},
     {"rise beside size", "mass = \"3g\"", "mass = \"3g\"\nrise = \"300ft/min\"", "issue.pibal_rise_double",
