@@ -17,6 +17,8 @@ function(pappus_embed)
             -DSOURCE=${dir}/${source} -P ${PROJECT_SOURCE_DIR}/cmake/embed_files.cmake
     DEPENDS ${inputs} ${PROJECT_SOURCE_DIR}/cmake/embed_files.cmake VERBATIM)
   target_sources(${E_TARGET} PRIVATE ${dir}/${source})
+  # The standard promises 65,536 characters in a literal; every compiler that builds this takes as many as there are.
+  set_source_files_properties(${dir}/${source} PROPERTIES COMPILE_OPTIONS "-Wno-overlength-strings")
   # So that tools which only read the sources (clang-tidy) find the generated headers without a whole build.
   if(NOT TARGET embedded)
     add_custom_target(embedded)
