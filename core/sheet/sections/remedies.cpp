@@ -87,6 +87,8 @@ class Judge {
     if (!cylinders) return fail(Errc::no_data, say("fact.fuel_missing"));
     if (change.cylinder_left) cylinders->erase(cylinders->begin() + static_cast<std::ptrdiff_t>(*change.cylinder_left));
     const balloon::Reserves left = balloon::reserves_at_landing(*cylinders, *fuel);
+    // The limit asks a reserve of each side: to go without the side that lacks it is no cure.
+    if (reserve_outside_ && facts_.reserves && left.sides.size() < facts_.reserves->sides.size()) return -1.0;
     if (left.short_of > Mass{}) return -(left.short_of / fuel->used_unlucky);
     if (is_outside(measure::of(left.smallest_side), reserve_)) return least;
     Duration together;
@@ -110,13 +112,17 @@ class Judge {
     if (limit.name == "people") people_ = limit.bound;
     if (limit.name == "gross_mass") gross_mass_ = limit.bound;
     if (limit.name == "crown_temperature") crown_ = limit.bound;
-    if (limit.name == "fuel_reserve") reserve_ = limit.bound;
+    if (limit.name == "fuel_reserve") {
+      reserve_ = limit.bound;
+      reserve_outside_ = limit.state == LimitState::outside;
+    }
     if (limit.name == "fuel_reserve_rule") reserve_rule_ = limit.bound;
   }
 
   const Facts& facts_;
   Others others_;
   std::optional<Bound> people_, gross_mass_, crown_, reserve_, reserve_rule_;
+  bool reserve_outside_ = false;
   std::vector<std::string> outside_, not_judged_;
 };
 

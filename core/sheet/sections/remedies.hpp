@@ -38,7 +38,8 @@ struct RemediesSection {
 /// Judged by the limits crown_temperature, gross_mass, people, fuel_reserve and fuel_reserve_rule: the changes that
 /// bring inside those of them that are known. None where none of them is outside.
 /// Laws      every change found, made in the morning itself, leaves none of `limits` outside; a lighter load never
-///           makes remedies needed, as long as it is not too light for the burner's model.
+///           makes remedies needed, as long as it is not too light for the burner's model. A side that lacks its
+///           reserve is never cured by leaving it behind.
 [[nodiscard]] std::optional<RemediesSection> remedies_section(const Facts& facts);
 
 }  // namespace pappus::sheet

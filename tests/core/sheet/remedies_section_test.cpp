@@ -129,6 +129,17 @@ TEST(RemediesSection, WhatIsNotKnownIsNotJudgedAndSaid) {
   for (const RemedyLine& line : remedies->found) EXPECT_NE(line.kind, balloon::RemedyKind::leave_cylinder);
 }
 
+TEST(RemediesSection, ASideThatLacksItsReserveIsNotCuredByLeavingIt) {
+  Morning m = good_morning();
+  const std::string alone = m.balloon.cylinders.back().id;  // a side of its own
+  for (FuelSeen& fuel : m.flight.fuel)
+    if (fuel.cylinder == alone) fuel.liquid = 3.0 * us_gallon;
+  const auto remedies = remedies_of(m);
+  ASSERT_TRUE(remedies);
+  EXPECT_EQ(remedies->limits, std::vector<std::string>{"fuel_reserve"});
+  for (const RemedyLine& line : remedies->found) EXPECT_NE(line.cylinder, alone);
+}
+
 TEST(RemediesSection, WithoutTheAirOnlyMassAndPeopleAreMended) {
   Morning m = good_morning();
   m.flight.field.qnh.reset();
