@@ -21,7 +21,7 @@ int sides_with_fuel(const std::vector<CylinderFuel>& cylinders) {
   std::vector<std::string> sides;
   for (const CylinderFuel& c : cylinders)
     if (c.usable > Mass{}) sides.push_back(side_of(c));
-  std::sort(sides.begin(), sides.end());
+  std::stable_sort(sides.begin(), sides.end());
   return static_cast<int>(std::unique(sides.begin(), sides.end()) - sides.begin());
 }
 
@@ -231,7 +231,9 @@ void try_cylinder(std::size_t left, const std::optional<FlightFuel>& planned, co
   r.kind = RemedyKind::leave_cylinder;
   r.change = change;
   r.margin = *margin;
-  r.independence = independence(in.cylinders, left, planned, *fuel).value();  // the index is our own
+  const auto alone = independence(in.cylinders, left, planned, *fuel);
+  if (!alone) return no(margin, "remedy.cylinder_fuel_unknown");  // not with an index of our own
+  r.independence = *alone;
   if (r.independence->after.short_of > Mass{}) {
     out.none.push_back({RemedyKind::leave_cylinder, left, margin,
                         say("remedy.cylinder_fuel_short",

@@ -32,7 +32,7 @@ bool carries_oxygen(const balloon::Balloon& balloon) {
   return std::any_of(balloon.kit.begin(), balloon.kit.end(), [](const balloon::Kit& kit) {
     std::string what = kit.what;
     std::transform(what.begin(), what.end(), what.begin(),
-                   [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+                   [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
     return what.find("oxygen") != std::string::npos;
   });
 }

@@ -53,7 +53,7 @@ std::vector<std::size_t> worth_drawing(const steer::Footprint& all) {
   const std::size_t every = std::max<std::size_t>(1, all.ceilings.size() / (kOutlines / 2));
   for (std::size_t i = every / 2; i < all.ceilings.size() && chosen.size() < kOutlines; i += every)
     if (std::find(chosen.begin(), chosen.end(), i) == chosen.end()) chosen.push_back(i);
-  std::sort(chosen.begin(), chosen.end());
+  std::stable_sort(chosen.begin(), chosen.end());
   return chosen;
 }
 

@@ -34,7 +34,7 @@ Others others_aboard(const Facts& facts) {
 
 // The fewest persons whose masses make up `left`.
 int fewest(std::vector<Mass> masses, Mass left) {
-  std::sort(masses.begin(), masses.end(), std::greater<>{});
+  std::stable_sort(masses.begin(), masses.end(), std::greater<>{});
   const Mass enough = left - 1.0e-6 * kilogram;  // sums in another order differ in the last digit
   int count = 0;
   for (Mass sum; sum < enough && count < static_cast<int>(masses.size()); ++count)

@@ -197,10 +197,10 @@ TEST(FlightSources, WhatOthersWroteIsAWarning) {
     return told(parsed.issues);
   };
   EXPECT_EQ(warned("10004KT", "9990004KT"),
-            "16:28 forecast[1].text issue.taf_wind got '9990004KT' wanted 'a wind such as 30008KT, VRB02KT, 24015G25KT or 14003MPS'\n");
-  EXPECT_EQ(
-      warned("150 215 9", "150 215 x"),
-      "29:9 profile[1].text issue.profile_number got 'x' wanted 'a number such as 12.5'\n");
+            "16:28 forecast[1].text issue.taf_wind got '9990004KT' wanted 'a wind such as 30008KT, VRB02KT, 24015G25KT "
+            "or 14003MPS'\n");
+  EXPECT_EQ(warned("150 215 9", "150 215 x"),
+            "29:9 profile[1].text issue.profile_number got 'x' wanted 'a number such as 12.5'\n");
   EXPECT_EQ(
       warned("[[30, 20.0, 39.8], [60, \"\", 37.5], [90, 32.5, 35]]", "[[30, 20, 5], [60, 20, \"\"]]"),
       "40:8 pibal[1].rows issue.pibal_no_layers got '[[30, 20, 5], [60, 20, \"\"]]' wanted 'a call with a bearing "
