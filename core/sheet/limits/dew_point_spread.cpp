@@ -27,7 +27,9 @@ Limit dew_point_spread(const Facts& facts) {
   limit.age = facts.age(newest->source.time);
   if (const auto own = facts.morning.flight.minimum.spread) put_own_beside(limit, measure::of(*own), Side::at_least);
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
-  limit.finding = say("limit.dew_point_spread.found", {{"value", *limit.value}, {"station", newest->station}});
+  limit.finding =
+      say(limit.state == LimitState::inside ? "limit.dew_point_spread.clear" : "limit.dew_point_spread.found",
+          {{"value", *limit.value}, {"station", newest->station}});
   if (limit.state != LimitState::inside) limit.remedy = say("limit.dew_point_spread.wait");
   return limit;
 }

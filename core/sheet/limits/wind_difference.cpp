@@ -34,7 +34,9 @@ Limit wind_difference(const Facts& facts, std::string name, HeightAgl height, Sp
       if (s.time < oldest) oldest = s.time;
   limit.age = facts.age(oldest);
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
-  limit.finding = say("limit.wind_difference.found", {{"value", *limit.value}, {"height", measure::of(height)}});
+  limit.finding =
+      say(limit.state == LimitState::inside ? "limit.wind_difference.slight" : "limit.wind_difference.found",
+          {{"value", *limit.value}, {"height", measure::of(height)}});
   if (limit.state != LimitState::inside) limit.remedy = say("limit.wind_difference.wait");
   return limit;
 }
