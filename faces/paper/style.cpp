@@ -167,7 +167,7 @@ th,td{padding:.18mm 2mm .18mm 0}
 ol{padding-left:3mm}
 .limits tr{padding:.25mm 0;break-inside:avoid;grid-template-columns:8.5rem minmax(0,1fr) 6.5rem 7.5rem 13rem 6rem}
 .limits.calm thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
-.limits.calm tbody{columns:2;column-gap:6mm}
+.limits.calm tbody{columns:3;column-gap:5mm}
 .limits.calm tr{display:block;padding-left:1.5rem;text-indent:-1.5rem}
 .limits.calm td,.limits.calm th[scope=row]{display:inline;text-indent:0;margin-right:.4em}
 .limits.calm .state .tag span{font-size:0}
@@ -184,7 +184,7 @@ dl.split{display:block;columns:2;column-gap:6mm}
 .wide th[scope=row]{min-width:0}
 tr,li,figure{break-inside:avoid}
 figure{margin:.4mm 0 .6mm}
-figure svg{max-width:100%;max-height:45mm;background:none;border:.4pt solid var(--line)}
+figure svg{max-width:100%;max-height:36mm;background:none;border:.4pt solid var(--line)}
 svg text{stroke:var(--ground)}
 figcaption{max-width:none;margin-top:.2mm}
 .two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm}
@@ -196,6 +196,16 @@ figcaption{max-width:none;margin-top:.2mm}
 .ticks li{padding:.5mm 0}
 .box{display:inline-block;width:2.6mm;height:2.6mm;border:.6pt solid var(--ink);margin-right:1.5mm;vertical-align:-.3mm}
 .blank{border-bottom:.4pt solid var(--frame);min-height:4.6mm}
+.says .small,section[id=dates],h3[id=sources],h3[id=sources]+dl,section[id=ground] h3:last-of-type,
+section[id=ground] h3:last-of-type+.wide{display:none}
+section[id=load] .wide tbody{display:block;columns:2}
+section[id=load] .wide tbody tr{display:flex;justify-content:space-between}
+.leaf.two{grid-template-rows:auto auto 1fr}
+.leaf.two section[id=landing]{grid-row:span 2}
+.leaf.two section[id=checklist]{grid-column:1}
+section[id=checklist] .ticks{columns:1}
+section[id=checklist] .sign{grid-template-columns:4.5rem 1fr 1fr 4rem}
+.sign>:nth-child(n+5):nth-child(-n+8){display:none}
 footer{margin-top:1.6mm;border-top-width:.8pt;padding-top:.4mm}
 }
 )css";

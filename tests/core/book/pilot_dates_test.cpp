@@ -93,7 +93,7 @@ TEST(PilotDates, MoreExperienceNeverMakesThemWorse) {
   for (int i = 0; i < 2000; ++i) {
     const Outlook outlook{any_day(random)};
     const auto near = [&](std::uint64_t days) {
-      return outlook.on.plus_days(5 - static_cast<std::int64_t>(random.below(days)));
+      return outlook.on.plus_days(5 - static_cast<std::int64_t>(random.below(static_cast<std::size_t>(days))));
     };
     const auto flight = [&] {
       return LoggedFlight{near(900), (0.5 + 2.0 * random.uniform()) * hour, 2, 1 + static_cast<int>(random.below(4)),
