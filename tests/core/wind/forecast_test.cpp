@@ -301,7 +301,7 @@ TEST(Forecast, KeepsShearIcingAndTurbulence) {
 // Any forecast of the kind that is sent, and stranger ones.
 Forecast any_forecast(Random& random) {
   const auto pick = [&](int low, int high) {
-    return low + static_cast<int>(random.below(static_cast<std::uint64_t>(high - low + 1)));
+    return low + static_cast<int>(random.below(static_cast<std::size_t>(high - low + 1)));
   };
   static constexpr std::array<PeriodKind, 6> kinds{PeriodKind::from, PeriodKind::becoming,   PeriodKind::tempo,
                                                    PeriodKind::prob, PeriodKind::prob_tempo, PeriodKind::inter};

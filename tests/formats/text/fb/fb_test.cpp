@@ -434,7 +434,7 @@ std::string figures(int value) { return (value < 10 ? "0" : "") + std::to_string
 
 std::string print_group(Random& random, int level_ft, bool with_temperature, Expected& expected) {
   const auto pick = [&](int low, int high) {
-    return low + static_cast<int>(random.below(static_cast<std::uint64_t>(high) - static_cast<std::uint64_t>(low) + 1));
+    return low + static_cast<int>(random.below(static_cast<std::size_t>(high) - static_cast<std::size_t>(low) + 1));
   };
   std::string group;
   if (pick(0, 5) == 0) {

@@ -302,7 +302,8 @@ TEST(ProfileCsv, IsLawfulForAnyMapAndTable) {
       "height=1 km amsl, toward=2 deg true, speed=3 mph; separator=tab"};
   const auto any_text = [&](std::uint64_t most) {
     std::string text;
-    for (std::uint64_t k = random.below(most); k > 0; --k) text += scraps[random.below(scraps.size())];
+    for (std::uint64_t k = random.below(static_cast<std::size_t>(most)); k > 0; --k)
+      text += scraps[random.below(scraps.size())];
     return text;
   };
   for (int i = 0; i < 3000; ++i) {
@@ -341,7 +342,7 @@ TEST(ProfileCsv, APrintedMapIsReadAgainAsTheSame) {
 TEST(ProfileCsv, GivesBackTheRowsThatATableWasPrintedFrom) {
   Random random = testing::seeded("ProfileCsv.RoundTrip");
   const auto pick = [&](int low, int high) {
-    return low + static_cast<int>(random.below(static_cast<std::uint64_t>(high) - static_cast<std::uint64_t>(low) + 1));
+    return low + static_cast<int>(random.below(static_cast<std::size_t>(high) - static_cast<std::size_t>(low) + 1));
   };
   static const std::array<std::pair<const char*, std::string>, 5> separators{
       {{"comma", ","}, {"semicolon", ";"}, {"tab", "\t"}, {"blank", "  "}, {"bar", " | "}}};

@@ -543,7 +543,7 @@ class Printer {
 
  private:
   int pick(int low, int high) {
-    return low + static_cast<int>(random_.below(static_cast<std::uint64_t>(high - low + 1)));
+    return low + static_cast<int>(random_.below(static_cast<std::size_t>(high - low + 1)));
   }
   // Hours are counted from 12 UTC on the 16th.
   static Instant at(int hours) { return instant_of(*Date::of(2027, 5, 16), 12, 0, 0.0, UtcOffset{}) + hours * hour; }

@@ -509,7 +509,7 @@ struct Truth {
 
 std::vector<Truth> random_air(Random& random) {
   const auto pick = [&](int low, int high) {
-    return low + static_cast<int>(random.below(static_cast<std::uint64_t>(high) - static_cast<std::uint64_t>(low) + 1));
+    return low + static_cast<int>(random.below(static_cast<std::size_t>(high) - static_cast<std::size_t>(low) + 1));
   };
   std::vector<Truth> air(1);
   air[0].hpa = pick(870, 1045);
