@@ -528,7 +528,8 @@ Heard FlightRound::read_aboard(std::string_view typed) {
 Heard FlightRound::read_fuel(std::string_view typed) {
   const std::vector<balloon::Cylinder>& cylinders = inputs_.balloon.cylinders;
   std::vector<std::string> said = words_of(typed);
-  if (said.size() == 1 && same_word(said.front(), "full")) said.assign(cylinders.size(), said.front());
+  if (said.size() == 1 && same_word(said.front(), "full"))
+    said.assign(cylinders.size(), std::string{said.front()});  // of a copy: its own elements go away
   if (said.size() != cylinders.size()) {
     std::string ids;
     for (const balloon::Cylinder& cylinder : cylinders) ids += (ids.empty() ? "" : ", ") + cylinder.id;
@@ -559,7 +560,7 @@ Heard FlightRound::read_fuel(std::string_view typed) {
 Heard FlightRound::read_fuel_temperature(std::string_view typed) {
   const std::vector<balloon::Cylinder>& cylinders = inputs_.balloon.cylinders;
   std::vector<std::string> said = words_of(typed);
-  if (said.size() == 1) said.assign(cylinders.size(), said.front());
+  if (said.size() == 1) said.assign(cylinders.size(), std::string{said.front()});  // of a copy
   const std::string wanted = is_us() ? "45F, or 90psi" : "8C, or 6bar";
   if (said.size() != cylinders.size()) return refused(wrong("issue.ask_temperature_count", typed, wanted));
   FlightDraft draft = draft_;
