@@ -3,22 +3,16 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string_view>
 
 #include "desk/ask.hpp"
 #include "formats/text/pilot/balloon_file.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
+using pappus::fuzz::require;
 using namespace pappus;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
 
 constexpr std::string_view kBalloon = R"(name = "x"
 [envelope]

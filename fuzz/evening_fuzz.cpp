@@ -2,21 +2,15 @@
 // judged at dawn.
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string_view>
 
 #include "formats/text/evening/evening.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
+using pappus::fuzz::require;
 using namespace pappus;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
 
 }  // namespace
 

@@ -2,26 +2,18 @@
 // Earth, and reading a report's own text again gives the same report.
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string_view>
-#include <vector>
 
 #include "formats/text/metar/metar.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
 using pappus::Instant;
-using pappus::Issue;
 using pappus::kelvin;
 using pappus::Temperature;
+using pappus::fuzz::require;
 using pappus::wind::SurfaceReport;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
 
 void check_temperature(const std::optional<Temperature>& t) {
   require(!t || (pappus::in_celsius(*t) >= -90.1 && pappus::in_celsius(*t) <= 60.1), "temperature within its range");
@@ -52,21 +44,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const Instant near = Instant::from_unix_milliseconds(1'810'468'800'000);  // 2027-05-16
   const auto parsed = pappus::text::parse_metar(pasted, near);
   require(parsed.value || !parsed.issues.empty(), "silence is no answer");
-
-  std::vector<int> width(1);
-  for (const char c : pasted) {
-    if (c == '\n') {
-      width.push_back(0);
-    } else {
-      ++width.back();
-    }
-  }
-  for (const Issue& issue : parsed.issues) {
-    if (issue.where.line == 0) continue;
-    require(static_cast<std::size_t>(issue.where.line) <= width.size(), "line inside the text");
-    require(issue.where.column >= 1 && issue.where.column <= width[static_cast<std::size_t>(issue.where.line) - 1],
-            "column inside the line");
-  }
+  pappus::fuzz::require_inside(parsed.issues, pasted);
   if (!parsed.value) return 0;
   for (const SurfaceReport& r : *parsed.value) {
     check(r);

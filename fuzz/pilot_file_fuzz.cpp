@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,16 +11,12 @@
 #include "formats/text/pilot/flight_file.hpp"
 #include "formats/text/pilot/pibal_file.hpp"
 #include "formats/text/pilot/pilot_file.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
 using pappus::Issue;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
+using pappus::fuzz::require;
 
 void check_issues(const std::vector<Issue>& issues, std::string_view text) {
   const auto lines = 1 + std::count(text.begin(), text.end(), '\n');

@@ -2,22 +2,16 @@
 // again, every row of a ladder is in its domain, and rows rise.
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string_view>
 
 #include "formats/text/profile_csv/profile_csv.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
+using pappus::fuzz::require;
 using namespace pappus;
 using namespace pappus::text;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
 
 void check(const wind::Ladder& ladder) {
   require(!ladder.rows.empty(), "a ladder has rows");

@@ -5,22 +5,16 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string>
 #include <string_view>
 
 #include "formats/text/quantity/quantity_text.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
+using pappus::fuzz::require;
 using pappus::text::Dimension;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
 
 constexpr std::array<Dimension, 16> kDimensions{Dimension::length,       Dimension::altitude,
                                                 Dimension::distance,     Dimension::mass,

@@ -3,29 +3,21 @@
 // over the whole.
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string_view>
-#include <vector>
 
 #include "formats/text/taf/taf.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
 using pappus::Instant;
-using pappus::Issue;
 using pappus::Length;
 using pappus::Speed;
+using pappus::fuzz::require;
 using pappus::text::Taf;
 using pappus::wind::Expected;
 using pappus::wind::ForecastPeriod;
 using pappus::wind::PeriodKind;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
 
 void check(const ForecastPeriod& p) {
   require(p.from <= p.to, "a period ends after it begins");
@@ -75,21 +67,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const Instant near = Instant::from_unix_milliseconds(1'810'468'800'000);  // 2027-05-16
   const auto parsed = pappus::text::parse_taf(pasted, near);
   require(parsed.value || !parsed.issues.empty(), "silence is no answer");
-
-  std::vector<int> width(1);
-  for (const char c : pasted) {
-    if (c == '\n') {
-      width.push_back(0);
-    } else {
-      ++width.back();
-    }
-  }
-  for (const Issue& issue : parsed.issues) {
-    if (issue.where.line == 0) continue;
-    require(static_cast<std::size_t>(issue.where.line) <= width.size(), "line inside the text");
-    require(issue.where.column >= 1 && issue.where.column <= width[static_cast<std::size_t>(issue.where.line) - 1],
-            "column inside the line");
-  }
+  pappus::fuzz::require_inside(parsed.issues, pasted);
   if (!parsed.value) return 0;
   for (const Taf& taf : *parsed.value) {
     check(taf);

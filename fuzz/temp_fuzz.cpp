@@ -2,23 +2,16 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 #include <string_view>
-#include <vector>
 
 #include "formats/text/temp/temp.hpp"
+#include "fuzz/laws.hpp"
 
 namespace {
 
+using pappus::fuzz::require;
 using namespace pappus;
 using namespace pappus::text;
-
-void require(bool holds, const char* law) {
-  if (holds) return;
-  std::fprintf(stderr, "broken: %s\n", law);
-  std::abort();
-}
 
 void check(const TempSounding& s) {
   require(s.station.size() == 5, "a station has five figures");
@@ -46,20 +39,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const std::string_view pasted{reinterpret_cast<const char*>(data), size};
   const auto parsed = parse_temp(pasted, Instant::from_unix_milliseconds(1'810'468'800'000));  // 2027-05-16
   require(parsed.value || !parsed.issues.empty(), "silence is no answer");
-  std::vector<int> width(1);
-  for (const char c : pasted) {
-    if (c == '\n') {
-      width.push_back(0);
-    } else {
-      ++width.back();
-    }
-  }
-  for (const Issue& issue : parsed.issues) {
-    if (issue.where.line == 0) continue;
-    require(static_cast<std::size_t>(issue.where.line) <= width.size(), "line inside the text");
-    require(issue.where.column >= 1 && issue.where.column <= width[static_cast<std::size_t>(issue.where.line) - 1],
-            "column inside the line");
-  }
+  pappus::fuzz::require_inside(parsed.issues, pasted);
   if (!parsed.value) return 0;
   for (const TempSounding& s : *parsed.value) check(s);
   return 0;
