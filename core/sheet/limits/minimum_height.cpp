@@ -40,7 +40,12 @@ Limit minimum_height(const Facts& facts) {
     if (rule != nullptr) {
       limit.finding = found(*rule);
       bound_by(limit, rule->rule);
-      least = agl(is_a_height(*rule) ? rule->height : Length{});
+      // Where only a distance from people and structures is asked, no height is the answer: it has to be looked at.
+      if (!is_a_height(*rule)) {
+        limit.remedy = say("limit.minimum_height.keep_away");
+        return limit;
+      }
+      least = agl(rule->height);
     }
   }
   if (!least) {
