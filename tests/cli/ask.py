@@ -44,6 +44,7 @@ class Session:
             import fcntl
             import termios
             fcntl.ioctl(slave, termios.TIOCSCTTY, 0)
+            signal.signal(signal.SIGINT, signal.SIG_DFL)  # ignored, if these tests were started in the background
         return become
 
     def read_until(self, done, seconds=20):
