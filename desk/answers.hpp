@@ -3,7 +3,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <vector>
 
 #include "core/air/altimetry.hpp"
@@ -132,7 +131,7 @@ namespace pappus {
 template <>
 struct Description<desk::AirAnswer> {
   static constexpr std::string_view name = "AirAnswer";
-  static constexpr auto fields = std::tuple{
+  static constexpr auto fields = Fields{
       field("station_pressure", &desk::AirAnswer::station_pressure, "at the place"),
       field("density", &desk::AirAnswer::density, "ideal gas with the virtual temperature"),
       field("density_cipm", &desk::AirAnswer::density_cipm, "CIPM-2007, where it holds"),
@@ -147,57 +146,55 @@ template <>
 struct Description<desk::PropaneAnswer> {
   static constexpr std::string_view name = "PropaneAnswer";
   static constexpr auto fields =
-      std::tuple{field("saturation_pressure", &desk::PropaneAnswer::saturation_pressure, "absolute"),
-                 field("gauge_pressure", &desk::PropaneAnswer::gauge_pressure, "over the air around the gauge"),
-                 field("liquid_density", &desk::PropaneAnswer::liquid_density, "of the saturated liquid"),
-                 field("vapour_density", &desk::PropaneAnswer::vapour_density, "of the saturated vapour"),
-                 field("latent_heat", &desk::PropaneAnswer::latent_heat, "of vaporisation"),
-                 field("notes", &desk::PropaneAnswer::notes, "to be read with the figures")};
+      Fields{field("saturation_pressure", &desk::PropaneAnswer::saturation_pressure, "absolute"),
+             field("gauge_pressure", &desk::PropaneAnswer::gauge_pressure, "over the air around the gauge"),
+             field("liquid_density", &desk::PropaneAnswer::liquid_density, "of the saturated liquid"),
+             field("vapour_density", &desk::PropaneAnswer::vapour_density, "of the saturated vapour"),
+             field("latent_heat", &desk::PropaneAnswer::latent_heat, "of vaporisation"),
+             field("notes", &desk::PropaneAnswer::notes, "to be read with the figures")};
 };
 template <>
 struct Description<desk::LiftAnswer> {
   static constexpr std::string_view name = "LiftAnswer";
   static constexpr auto fields =
-      std::tuple{field("gross_lift", &desk::LiftAnswer::gross_lift, "air displaced less air inside"),
-                 field("pressure", &desk::LiftAnswer::pressure, "of the air at that height"),
-                 field("notes", &desk::LiftAnswer::notes, "to be read with the figures")};
+      Fields{field("gross_lift", &desk::LiftAnswer::gross_lift, "air displaced less air inside"),
+             field("pressure", &desk::LiftAnswer::pressure, "of the air at that height"),
+             field("notes", &desk::LiftAnswer::notes, "to be read with the figures")};
 };
 template <>
 struct Description<desk::SunAnswer> {
   static constexpr std::string_view name = "SunAnswer";
-  static constexpr auto fields =
-      std::tuple{field("civil_dawn", &desk::SunAnswer::civil_dawn, "centre at -6 degrees"),
-                 field("sunrise", &desk::SunAnswer::sunrise, "upper limb, level horizon"),
-                 field("transit", &desk::SunAnswer::transit, "solar noon"),
-                 field("sunset", &desk::SunAnswer::sunset, "upper limb, level horizon"),
-                 field("civil_dusk", &desk::SunAnswer::civil_dusk, "centre at -6 degrees"),
-                 field("azimuth", &desk::SunAnswer::azimuth, "at the time asked for"),
-                 field("elevation", &desk::SunAnswer::elevation, "the same, with refraction"),
-                 field("notes", &desk::SunAnswer::notes, "to be read with the figures")};
+  static constexpr auto fields = Fields{field("civil_dawn", &desk::SunAnswer::civil_dawn, "centre at -6 degrees"),
+                                        field("sunrise", &desk::SunAnswer::sunrise, "upper limb, level horizon"),
+                                        field("transit", &desk::SunAnswer::transit, "solar noon"),
+                                        field("sunset", &desk::SunAnswer::sunset, "upper limb, level horizon"),
+                                        field("civil_dusk", &desk::SunAnswer::civil_dusk, "centre at -6 degrees"),
+                                        field("azimuth", &desk::SunAnswer::azimuth, "at the time asked for"),
+                                        field("elevation", &desk::SunAnswer::elevation, "the same, with refraction"),
+                                        field("notes", &desk::SunAnswer::notes, "to be read with the figures")};
 };
 template <>
 struct Description<desk::VariationAnswer> {
   static constexpr std::string_view name = "VariationAnswer";
-  static constexpr auto fields = std::tuple{
-      field("declination", &desk::VariationAnswer::declination, "east positive: magnetic = true - declination"),
-      field("uncertainty", &desk::VariationAnswer::uncertainty, "of the model, one standard deviation"),
-      field("within_validity", &desk::VariationAnswer::within_validity, "the date lies in the model's years"),
-      field("valid_until", &desk::VariationAnswer::valid_until, "the model's last day"),
-      field("notes", &desk::VariationAnswer::notes, "to be read with the figures")};
+  static constexpr auto fields =
+      Fields{field("declination", &desk::VariationAnswer::declination, "east positive: magnetic = true - declination"),
+             field("uncertainty", &desk::VariationAnswer::uncertainty, "of the model, one standard deviation"),
+             field("within_validity", &desk::VariationAnswer::within_validity, "the date lies in the model's years"),
+             field("valid_until", &desk::VariationAnswer::valid_until, "the model's last day"),
+             field("notes", &desk::VariationAnswer::notes, "to be read with the figures")};
 };
 template <>
 struct Description<desk::Refusal> {
   static constexpr std::string_view name = "Refusal";
-  static constexpr auto fields = std::tuple{field("issues", &desk::Refusal::issues, "why there is no answer")};
+  static constexpr auto fields = Fields{field("issues", &desk::Refusal::issues, "why there is no answer")};
 };
 template <>
 struct Description<desk::WindsAnswer> {
   static constexpr std::string_view name = "WindsAnswer";
-  static constexpr auto fields =
-      std::tuple{field("time", &desk::WindsAnswer::time, "for which the winds were asked"),
-                 field("levels", &desk::WindsAnswer::levels, "known winds by height"),
-                 field("gaps", &desk::WindsAnswer::gaps, "where the wind is not known"),
-                 field("steerage", &desk::WindsAnswer::steerage, "what choosing heights can do"),
-                 field("issues", &desk::WindsAnswer::issues, "what was not understood")};
+  static constexpr auto fields = Fields{field("time", &desk::WindsAnswer::time, "for which the winds were asked"),
+                                        field("levels", &desk::WindsAnswer::levels, "known winds by height"),
+                                        field("gaps", &desk::WindsAnswer::gaps, "where the wind is not known"),
+                                        field("steerage", &desk::WindsAnswer::steerage, "what choosing heights can do"),
+                                        field("issues", &desk::WindsAnswer::issues, "what was not understood")};
 };
 }  // namespace pappus

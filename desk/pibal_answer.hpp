@@ -3,7 +3,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <vector>
 
 #include "core/base/describe.hpp"
@@ -61,27 +60,27 @@ template <>
 struct Description<desk::PibalFlagLine> {
   static constexpr std::string_view name = "PibalFlag";
   static constexpr auto fields =
-      std::tuple{field("kind", &desk::PibalFlagLine::kind, "what speaks against a layer, a call or the ascent"),
-                 field("at", &desk::PibalFlagLine::at, "of the call, since the release; null for the whole ascent"),
-                 field("message", &desk::PibalFlagLine::message, "the same in words")};
+      Fields{field("kind", &desk::PibalFlagLine::kind, "what speaks against a layer, a call or the ascent"),
+             field("at", &desk::PibalFlagLine::at, "of the call, since the release; null for the whole ascent"),
+             field("message", &desk::PibalFlagLine::message, "the same in words")};
 };
 template <>
 struct Description<desk::PibalLine> {
   static constexpr std::string_view name = "Pibal";
   static constexpr auto fields =
-      std::tuple{field("name", &desk::PibalLine::name, "which pilot balloon"),
-                 field("time", &desk::PibalLine::time, "of its release; null when not given"),
-                 field("rise_rate", &desk::PibalLine::rise_rate, "that it was taken to rise with"),
-                 field("rise_error", &desk::PibalLine::rise_error, "one standard deviation, as a share of it"),
-                 field("rise_basis", &desk::PibalLine::rise_basis, "what that rests on"),
-                 field("layers", &desk::PibalLine::layers, "the wind between calls"),
-                 field("flags", &desk::PibalLine::flags, "what to be wary of")};
+      Fields{field("name", &desk::PibalLine::name, "which pilot balloon"),
+             field("time", &desk::PibalLine::time, "of its release; null when not given"),
+             field("rise_rate", &desk::PibalLine::rise_rate, "that it was taken to rise with"),
+             field("rise_error", &desk::PibalLine::rise_error, "one standard deviation, as a share of it"),
+             field("rise_basis", &desk::PibalLine::rise_basis, "what that rests on"),
+             field("layers", &desk::PibalLine::layers, "the wind between calls"),
+             field("flags", &desk::PibalLine::flags, "what to be wary of")};
 };
 template <>
 struct Description<desk::PibalAnswer> {
   static constexpr std::string_view name = "PibalAnswer";
-  static constexpr auto fields = std::tuple{field("", &desk::PibalAnswer::newest, "the one released last"),
-                                            field("earlier", &desk::PibalAnswer::earlier, "the others"),
-                                            field("issues", &desk::PibalAnswer::issues, "what was not understood")};
+  static constexpr auto fields = Fields{field("", &desk::PibalAnswer::newest, "the one released last"),
+                                        field("earlier", &desk::PibalAnswer::earlier, "the others"),
+                                        field("issues", &desk::PibalAnswer::issues, "what was not understood")};
 };
 }  // namespace pappus

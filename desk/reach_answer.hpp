@@ -2,7 +2,6 @@
 #pragma once
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <vector>
 
 #include "core/base/describe.hpp"
@@ -50,36 +49,35 @@ template <>
 struct Description<desk::GeoPolygon> {
   static constexpr std::string_view name = "GeoPolygon";
   static constexpr auto fields =
-      std::tuple{field("type", &desk::GeoPolygon::type, "as RFC 7946 has it"),
-                 field("coordinates", &desk::GeoPolygon::coordinates, "one ring of [longitude, latitude]")};
+      Fields{field("type", &desk::GeoPolygon::type, "as RFC 7946 has it"),
+             field("coordinates", &desk::GeoPolygon::coordinates, "one ring of [longitude, latitude]")};
 };
 template <>
 struct Description<desk::GeoProperties> {
   static constexpr std::string_view name = "GeoProperties";
   static constexpr auto fields =
-      std::tuple{field("ceiling", &desk::GeoProperties::ceiling, "the highest height of these flights"),
-                 field("least_time", &desk::GeoProperties::least_time, "up and down without a hold")};
+      Fields{field("ceiling", &desk::GeoProperties::ceiling, "the highest height of these flights"),
+             field("least_time", &desk::GeoProperties::least_time, "up and down without a hold")};
 };
 template <>
 struct Description<desk::GeoFeature> {
   static constexpr std::string_view name = "GeoFeature";
-  static constexpr auto fields =
-      std::tuple{field("type", &desk::GeoFeature::type, "as RFC 7946 has it"),
-                 field("properties", &desk::GeoFeature::properties, "which ceiling"),
-                 field("geometry", &desk::GeoFeature::geometry, "the ground reached with it")};
+  static constexpr auto fields = Fields{field("type", &desk::GeoFeature::type, "as RFC 7946 has it"),
+                                        field("properties", &desk::GeoFeature::properties, "which ceiling"),
+                                        field("geometry", &desk::GeoFeature::geometry, "the ground reached with it")};
 };
 template <>
 struct Description<desk::GeoFeatures> {
   static constexpr std::string_view name = "GeoFeatures";
-  static constexpr auto fields = std::tuple{field("type", &desk::GeoFeatures::type, "as RFC 7946 has it"),
-                                            field("features", &desk::GeoFeatures::features, "one for each ceiling")};
+  static constexpr auto fields = Fields{field("type", &desk::GeoFeatures::type, "as RFC 7946 has it"),
+                                        field("features", &desk::GeoFeatures::features, "one for each ceiling")};
 };
 template <>
 struct Description<desk::ReachAnswer> {
   static constexpr std::string_view name = "ReachAnswer";
-  static constexpr auto fields = std::tuple{field("field", &desk::ReachAnswer::field, "the field"),
-                                            field("at", &desk::ReachAnswer::at, "where it lies"),
-                                            field("", &desk::ReachAnswer::reach, "the ground in reach"),
-                                            field("footprint", &desk::ReachAnswer::footprint, "the same as GeoJSON")};
+  static constexpr auto fields = Fields{field("field", &desk::ReachAnswer::field, "the field"),
+                                        field("at", &desk::ReachAnswer::at, "where it lies"),
+                                        field("", &desk::ReachAnswer::reach, "the ground in reach"),
+                                        field("footprint", &desk::ReachAnswer::footprint, "the same as GeoJSON")};
 };
 }  // namespace pappus

@@ -5,7 +5,7 @@
 ///     template <>
 ///     struct Description<Limit> {
 ///       static constexpr std::string_view name = "Limit";
-///       static constexpr auto fields = std::tuple{
+///       static constexpr auto fields = Fields{
 ///           field("name", &Limit::name, "which limit"),
 ///           field("state", &Limit::state, "where the value stands against the bound")};
 ///     };
@@ -14,9 +14,9 @@
 /// "margin_kg", a TrueBearing named "from" is "from_true_deg"), so that name and unit cannot disagree.
 #pragma once
 #include <array>
+#include <cstddef>
 #include <optional>
 #include <string_view>
-#include <tuple>
 #include <utility>
 
 namespace pappus {
@@ -35,6 +35,27 @@ template <class Owner, class T>
 constexpr Field<Owner, T> field(std::string_view name, T Owner::*member, std::string_view doc) {
   return Field<Owner, T>{name, member, doc};
 }
+
+/// The fields of one struct, in order: `Fields{field(...), ...}`. A plain row of members, because std::tuple of twenty
+/// elements costs the compiler seconds in every file that merely sees it.
+template <std::size_t I, class F>
+struct FieldAt {
+  F field;
+};
+template <class Places, class... F>
+struct FieldRow;
+template <std::size_t... I, class... F>
+struct FieldRow<std::index_sequence<I...>, F...> : FieldAt<I, F>... {
+  constexpr explicit FieldRow(F... fields) : FieldAt<I, F>{fields}... {}
+  template <class Visit>
+  constexpr void each(Visit& visit) const {
+    (visit(static_cast<const FieldAt<I, F>&>(*this).field), ...);
+  }
+};
+template <class... F>
+struct Fields : FieldRow<std::index_sequence_for<F...>, F...> {
+  constexpr explicit Fields(F... fields) : FieldRow<std::index_sequence_for<F...>, F...>(fields...) {}
+};
 
 template <class T>
 concept Described = requires {
@@ -68,7 +89,7 @@ template <Named E>
 /// Calls visit(field) for every field of T, in order.
 template <Described T, class Visit>
 constexpr void for_each_field(Visit&& visit) {
-  std::apply([&](const auto&... f) { (visit(f), ...); }, Description<T>::fields);
+  Description<T>::fields.each(visit);
 }
 
 }  // namespace pappus

@@ -4,7 +4,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -95,16 +94,16 @@ template <>
 struct Description<book::Due> {
   static constexpr std::string_view name = "Due";
   static constexpr auto fields =
-      std::tuple{field("what", &book::Due::what, "what has to be current"),
-                 field("until", &book::Due::until, "the last day on which it holds"),
-                 field("at", &book::Due::at, "the time in service up to which it holds"),
-                 field("state", &book::Due::state, "whether it is current on the day of the flight"),
-                 field("paragraph", &book::Due::paragraph, "the rule"),
-                 field("sure", &book::Due::sure, "false: check locally"),
-                 field("finding", &book::Due::finding, "what was found, in words"),
-                 field("remedy", &book::Due::remedy, "what would settle or cure it"),
-                 field("notes", &book::Due::notes, "how it was counted"),
-                 field("subject", &book::Due::subject, "whose date it is"),
-                 field("of", &book::Due::of, "which one, where there are several")};
+      Fields{field("what", &book::Due::what, "what has to be current"),
+             field("until", &book::Due::until, "the last day on which it holds"),
+             field("at", &book::Due::at, "the time in service up to which it holds"),
+             field("state", &book::Due::state, "whether it is current on the day of the flight"),
+             field("paragraph", &book::Due::paragraph, "the rule"),
+             field("sure", &book::Due::sure, "false: check locally"),
+             field("finding", &book::Due::finding, "what was found, in words"),
+             field("remedy", &book::Due::remedy, "what would settle or cure it"),
+             field("notes", &book::Due::notes, "how it was counted"),
+             field("subject", &book::Due::subject, "whose date it is"),
+             field("of", &book::Due::of, "which one, where there are several")};
 };
 }  // namespace pappus

@@ -6,7 +6,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <vector>
 
 #include "core/balloon/burn.hpp"
@@ -184,36 +183,36 @@ namespace pappus {
 template <>
 struct Description<sheet::LoadLine> {
   static constexpr std::string_view name = "LoadLine";
-  static constexpr auto fields = std::tuple{field("what", &sheet::LoadLine::what, "what is carried"),
-                                            field("mass", &sheet::LoadLine::mass, "its mass"),
-                                            field("note", &sheet::LoadLine::note, "what was added or assumed")};
+  static constexpr auto fields = Fields{field("what", &sheet::LoadLine::what, "what is carried"),
+                                        field("mass", &sheet::LoadLine::mass, "its mass"),
+                                        field("note", &sheet::LoadLine::note, "what was added or assumed")};
 };
 template <>
 struct Description<sheet::LoadSheet> {
   static constexpr std::string_view name = "LoadSheet";
   static constexpr auto fields =
-      std::tuple{field("lines", &sheet::LoadSheet::lines, "line by line, so that the sum can be done again by hand"),
-                 field("empty", &sheet::LoadSheet::empty, "envelope, basket, burners, kit, empty cylinders"),
-                 field("people", &sheet::LoadSheet::people, "people with clothing and bags"),
-                 field("fuel", &sheet::LoadSheet::fuel, "all liquid aboard before inflation"),
-                 field("total", &sheet::LoadSheet::total, "the sum"),
-                 field("people_count", &sheet::LoadSheet::people_count, "how many fly"),
-                 field("cylinders_known", &sheet::LoadSheet::cylinders_known, "cylinders whose contents are known"),
-                 field("gross_limit", &sheet::LoadSheet::gross_limit, "the flight manual's gross mass limit")};
+      Fields{field("lines", &sheet::LoadSheet::lines, "line by line, so that the sum can be done again by hand"),
+             field("empty", &sheet::LoadSheet::empty, "envelope, basket, burners, kit, empty cylinders"),
+             field("people", &sheet::LoadSheet::people, "people with clothing and bags"),
+             field("fuel", &sheet::LoadSheet::fuel, "all liquid aboard before inflation"),
+             field("total", &sheet::LoadSheet::total, "the sum"),
+             field("people_count", &sheet::LoadSheet::people_count, "how many fly"),
+             field("cylinders_known", &sheet::LoadSheet::cylinders_known, "cylinders whose contents are known"),
+             field("gross_limit", &sheet::LoadSheet::gross_limit, "the flight manual's gross mass limit")};
 };
 template <>
 struct Description<sheet::LiftCurveLine> {
   static constexpr std::string_view name = "LiftCurveLine";
   static constexpr auto fields =
-      std::tuple{field("height", &sheet::LiftCurveLine::height, "above the field"),
-                 field("ambient", &sheet::LiftCurveLine::ambient, "air temperature there"),
-                 field("crown_expected", &sheet::LiftCurveLine::crown_expected, "to carry the load there"),
-                 field("gross_lift", &sheet::LiftCurveLine::gross_lift, "with the crown at its limit")};
+      Fields{field("height", &sheet::LiftCurveLine::height, "above the field"),
+             field("ambient", &sheet::LiftCurveLine::ambient, "air temperature there"),
+             field("crown_expected", &sheet::LiftCurveLine::crown_expected, "to carry the load there"),
+             field("gross_lift", &sheet::LiftCurveLine::gross_lift, "with the crown at its limit")};
 };
 template <>
 struct Description<sheet::LiftSection> {
   static constexpr std::string_view name = "LiftSection";
-  static constexpr auto fields = std::tuple{
+  static constexpr auto fields = Fields{
       field("gross_lift", &sheet::LiftSection::gross_lift, "at the worst height flown, with the crown at its limit"),
       field("carried", &sheet::LiftSection::carried, "the load's total"),
       field("margin", &sheet::LiftSection::margin, "what more could be carried there; negative: too heavy"),
@@ -234,30 +233,30 @@ template <>
 struct Description<sheet::CylinderLine> {
   static constexpr std::string_view name = "CylinderLine";
   static constexpr auto fields =
-      std::tuple{field("id", &sheet::CylinderLine::id, "the cylinder"),
-                 field("group", &sheet::CylinderLine::group, "its independent side"),
-                 field("liquid", &sheet::CylinderLine::liquid, "liquid thought to be in it"),
-                 field("temperature", &sheet::CylinderLine::temperature, "of the liquid"),
-                 field("gauge_pressure", &sheet::CylinderLine::pressure, "pure propane at that temperature"),
-                 field("mass", &sheet::CylinderLine::mass, "mass of the liquid"),
-                 field("usable", &sheet::CylinderLine::usable, "less what stays behind"),
-                 field("drawn", &sheet::CylinderLine::drawn, "for the flight, on the unlucky side"),
-                 field("left", &sheet::CylinderLine::left, "at landing"),
-                 field("reserve", &sheet::CylinderLine::reserve, "level flight on what is left")};
+      Fields{field("id", &sheet::CylinderLine::id, "the cylinder"),
+             field("group", &sheet::CylinderLine::group, "its independent side"),
+             field("liquid", &sheet::CylinderLine::liquid, "liquid thought to be in it"),
+             field("temperature", &sheet::CylinderLine::temperature, "of the liquid"),
+             field("gauge_pressure", &sheet::CylinderLine::pressure, "pure propane at that temperature"),
+             field("mass", &sheet::CylinderLine::mass, "mass of the liquid"),
+             field("usable", &sheet::CylinderLine::usable, "less what stays behind"),
+             field("drawn", &sheet::CylinderLine::drawn, "for the flight, on the unlucky side"),
+             field("left", &sheet::CylinderLine::left, "at landing"),
+             field("reserve", &sheet::CylinderLine::reserve, "level flight on what is left")};
 };
 template <>
 struct Description<sheet::SideLine> {
   static constexpr std::string_view name = "SideLine";
-  static constexpr auto fields = std::tuple{
-      field("group", &sheet::SideLine::group, "the independent side"),
-      field("usable", &sheet::SideLine::usable, "usable fuel"),
-      field("drawn", &sheet::SideLine::drawn, "for the flight"), field("left", &sheet::SideLine::left, "at landing"),
-      field("reserve", &sheet::SideLine::reserve, "level flight on what is left")};
+  static constexpr auto fields = Fields{field("group", &sheet::SideLine::group, "the independent side"),
+                                        field("usable", &sheet::SideLine::usable, "usable fuel"),
+                                        field("drawn", &sheet::SideLine::drawn, "for the flight"),
+                                        field("left", &sheet::SideLine::left, "at landing"),
+                                        field("reserve", &sheet::SideLine::reserve, "level flight on what is left")};
 };
 template <>
 struct Description<sheet::FuelSection> {
   static constexpr std::string_view name = "FuelSection";
-  static constexpr auto fields = std::tuple{
+  static constexpr auto fields = Fields{
       field("flow", &sheet::FuelSection::flow, "level flight at the thirstiest height"),
       field("flow_unlucky", &sheet::FuelSection::flow_unlucky, "one standard deviation more"),
       field("inflation", &sheet::FuelSection::inflation, "to bring the envelope to flying temperature"),
@@ -277,14 +276,14 @@ struct Description<sheet::FuelSection> {
 template <>
 struct Description<sheet::SourceLine> {
   static constexpr std::string_view name = "SourceLine";
-  static constexpr auto fields = std::tuple{field("kind", &sheet::SourceLine::kind, "what sort of source"),
-                                            field("name", &sheet::SourceLine::name, "which"),
-                                            field("time", &sheet::SourceLine::time, "when it was seen")};
+  static constexpr auto fields = Fields{field("kind", &sheet::SourceLine::kind, "what sort of source"),
+                                        field("name", &sheet::SourceLine::name, "which"),
+                                        field("time", &sheet::SourceLine::time, "when it was seen")};
 };
 template <>
 struct Description<sheet::WindLine> {
   static constexpr std::string_view name = "WindLine";
-  static constexpr auto fields = std::tuple{
+  static constexpr auto fields = Fields{
       field("altitude", &sheet::WindLine::altitude, "above mean sea level"),
       field("height", &sheet::WindLine::height, "above the field"),
       field("from", &sheet::WindLine::from, "where it comes from; null when calm"),
@@ -297,73 +296,72 @@ template <>
 struct Description<sheet::GapLine> {
   static constexpr std::string_view name = "GapLine";
   static constexpr auto fields =
-      std::tuple{field("bottom", &sheet::GapLine::bottom, "the last known height below"),
-                 field("top", &sheet::GapLine::top, "the first known height above, or the highest height flown")};
+      Fields{field("bottom", &sheet::GapLine::bottom, "the last known height below"),
+             field("top", &sheet::GapLine::top, "the first known height above, or the highest height flown")};
 };
 template <>
 struct Description<sheet::SteerageLine> {
   static constexpr std::string_view name = "SteerageLine";
   static constexpr auto fields =
-      std::tuple{field("left_course", &sheet::SteerageLine::left_course, "the left-most course over the ground"),
-                 field("right_course", &sheet::SteerageLine::right_course, "the right-most course"),
-                 field("left_height", &sheet::SteerageLine::left_height, "where the left-most is found"),
-                 field("right_height", &sheet::SteerageLine::right_height, "where the right-most is found"),
-                 field("turn", &sheet::SteerageLine::turn, "from left to right, clockwise")};
+      Fields{field("left_course", &sheet::SteerageLine::left_course, "the left-most course over the ground"),
+             field("right_course", &sheet::SteerageLine::right_course, "the right-most course"),
+             field("left_height", &sheet::SteerageLine::left_height, "where the left-most is found"),
+             field("right_height", &sheet::SteerageLine::right_height, "where the right-most is found"),
+             field("turn", &sheet::SteerageLine::turn, "from left to right, clockwise")};
 };
 template <>
 struct Description<sheet::WindSection> {
   static constexpr std::string_view name = "WindSection";
-  static constexpr auto fields = std::tuple{
-      field("levels", &sheet::WindSection::levels, "known winds by height"),
-      field("gaps", &sheet::WindSection::gaps, "where the wind is not known, up to the highest height flown"),
-      field("steerage", &sheet::WindSection::steerage, "what choosing heights can do")};
+  static constexpr auto fields =
+      Fields{field("levels", &sheet::WindSection::levels, "known winds by height"),
+             field("gaps", &sheet::WindSection::gaps, "where the wind is not known, up to the highest height flown"),
+             field("steerage", &sheet::WindSection::steerage, "what choosing heights can do")};
 };
 template <>
 struct Description<sheet::SunSection> {
   static constexpr std::string_view name = "SunSection";
-  static constexpr auto fields =
-      std::tuple{field("civil_dawn", &sheet::SunSection::civil_dawn, "centre at -6 degrees"),
-                 field("sunrise", &sheet::SunSection::sunrise, "upper limb, level horizon"),
-                 field("transit", &sheet::SunSection::transit, "solar noon"),
-                 field("sunset", &sheet::SunSection::sunset, "upper limb, level horizon"),
-                 field("civil_dusk", &sheet::SunSection::civil_dusk, "centre at -6 degrees")};
+  static constexpr auto fields = Fields{field("civil_dawn", &sheet::SunSection::civil_dawn, "centre at -6 degrees"),
+                                        field("sunrise", &sheet::SunSection::sunrise, "upper limb, level horizon"),
+                                        field("transit", &sheet::SunSection::transit, "solar noon"),
+                                        field("sunset", &sheet::SunSection::sunset, "upper limb, level horizon"),
+                                        field("civil_dusk", &sheet::SunSection::civil_dusk, "centre at -6 degrees")};
 };
 template <>
 struct Description<sheet::AirSection> {
   static constexpr std::string_view name = "AirSection";
   static constexpr auto fields =
-      std::tuple{field("station_pressure", &sheet::AirSection::station_pressure, "at the field"),
-                 field("pressure_altitude", &sheet::AirSection::pressure_altitude, "of the field"),
-                 field("density_altitude", &sheet::AirSection::density_altitude, "of the field, moist air")};
+      Fields{field("station_pressure", &sheet::AirSection::station_pressure, "at the field"),
+             field("pressure_altitude", &sheet::AirSection::pressure_altitude, "of the field"),
+             field("density_altitude", &sheet::AirSection::density_altitude, "of the field, moist air")};
 };
 template <>
 struct Description<sheet::FlightSheet> {
   static constexpr std::string_view name = "FlightSheet";
   static constexpr auto fields =
-      std::tuple{field("as_of", &sheet::FlightSheet::as_of, "the present, as far as the sheet knows"),
-                 field("balloon", &sheet::FlightSheet::balloon, "which balloon"),
-                 field("field", &sheet::FlightSheet::field, "from where"),
-                 field("time", &sheet::FlightSheet::time, "planned lift-off"),
-                 field("planned", &sheet::FlightSheet::planned, "planned flight time"),
-                 field("standing", &sheet::FlightSheet::standing, "what stands against flying, in one word"),
-                 field("standing_line", &sheet::FlightSheet::standing_line, "the same in one line"),
-                 field("evening", &sheet::FlightSheet::evening, "when the evening's sheet was made"),
-                 field("changes", &sheet::FlightSheet::changes, "what changed since the evening, the worst first"),
-                 field("tripwires", &sheet::FlightSheet::tripwires, "conditions under which the answer stands"),
-                 field("message", &sheet::FlightSheet::message, "for the people who wait for a word"),
-                 field("limits", &sheet::FlightSheet::limits, "every limit"),
-                 field("load", &sheet::FlightSheet::load, "the load sheet"),
-                 field("lift", &sheet::FlightSheet::lift, "lift at the worst height; null when not known"),
-                 field("fuel", &sheet::FlightSheet::fuel, "fuel for the flight; null when not known"),
-                 field("remedies", &sheet::FlightSheet::remedies, "what would bring load and fuel inside"),
-                 field("winds", &sheet::FlightSheet::winds, "wind by height"),
-                 field("sources", &sheet::FlightSheet::sources, "what was told of the air, with its age"),
-                 field("pibals", &sheet::FlightSheet::pibals, "pilot balloons, layer by layer"),
-                 field("air", &sheet::FlightSheet::air, "the air at the field; null when not known"),
-                 field("sun", &sheet::FlightSheet::sun, "the sun's events"),
-                 field("landing", &sheet::FlightSheet::landing, "the landing card"),
-                 field("reach", &sheet::FlightSheet::reach, "ground within reach; null when not known"),
-                 field("dates", &sheet::FlightSheet::dates, "what has to be current, and until when"),
-                 field("cautions", &sheet::FlightSheet::cautions, "to be read with the figures")};
+      Fields{field("as_of", &sheet::FlightSheet::as_of, "the present, as far as the sheet knows"),
+             field("balloon", &sheet::FlightSheet::balloon, "which balloon"),
+             field("field", &sheet::FlightSheet::field, "from where"),
+             field("time", &sheet::FlightSheet::time, "planned lift-off"),
+             field("planned", &sheet::FlightSheet::planned, "planned flight time"),
+             field("standing", &sheet::FlightSheet::standing, "what stands against flying, in one word"),
+             field("standing_line", &sheet::FlightSheet::standing_line, "the same in one line"),
+             field("evening", &sheet::FlightSheet::evening, "when the evening's sheet was made"),
+             field("changes", &sheet::FlightSheet::changes, "what changed since the evening, the worst first"),
+             field("tripwires", &sheet::FlightSheet::tripwires, "conditions under which the answer stands"),
+             field("message", &sheet::FlightSheet::message, "for the people who wait for a word"),
+             field("limits", &sheet::FlightSheet::limits, "every limit"),
+             field("load", &sheet::FlightSheet::load, "the load sheet"),
+             field("lift", &sheet::FlightSheet::lift, "lift at the worst height; null when not known"),
+             field("fuel", &sheet::FlightSheet::fuel, "fuel for the flight; null when not known"),
+             field("remedies", &sheet::FlightSheet::remedies, "what would bring load and fuel inside"),
+             field("winds", &sheet::FlightSheet::winds, "wind by height"),
+             field("sources", &sheet::FlightSheet::sources, "what was told of the air, with its age"),
+             field("pibals", &sheet::FlightSheet::pibals, "pilot balloons, layer by layer"),
+             field("air", &sheet::FlightSheet::air, "the air at the field; null when not known"),
+             field("sun", &sheet::FlightSheet::sun, "the sun's events"),
+             field("landing", &sheet::FlightSheet::landing, "the landing card"),
+             field("reach", &sheet::FlightSheet::reach, "ground within reach; null when not known"),
+             field("dates", &sheet::FlightSheet::dates, "what has to be current, and until when"),
+             field("cautions", &sheet::FlightSheet::cautions, "to be read with the figures")};
 };
 }  // namespace pappus

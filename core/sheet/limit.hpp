@@ -4,7 +4,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -112,36 +111,36 @@ template <>
 struct Description<sheet::Bound> {
   static constexpr std::string_view name = "Bound";
   static constexpr auto fields =
-      std::tuple{field("", &sheet::Bound::value, "the bound itself"),
-                 field("side", &sheet::Bound::side, "on which side of the bound the value has to be")};
+      Fields{field("", &sheet::Bound::value, "the bound itself"),
+             field("side", &sheet::Bound::side, "on which side of the bound the value has to be")};
 };
 template <>
 struct Description<sheet::BoundSource> {
   static constexpr std::string_view name = "BoundSource";
-  static constexpr auto fields = std::tuple{field("kind", &sheet::BoundSource::kind, "what sort of authority"),
-                                            field("name", &sheet::BoundSource::name, "which rule, book or person")};
+  static constexpr auto fields = Fields{field("kind", &sheet::BoundSource::kind, "what sort of authority"),
+                                        field("name", &sheet::BoundSource::name, "which rule, book or person")};
 };
 template <>
 struct Description<sheet::Acceptance> {
   static constexpr std::string_view name = "Acceptance";
-  static constexpr auto fields = std::tuple{field("reason", &sheet::Acceptance::reason, "why the pilot accepted it"),
-                                            field("time", &sheet::Acceptance::time, "when")};
+  static constexpr auto fields = Fields{field("reason", &sheet::Acceptance::reason, "why the pilot accepted it"),
+                                        field("time", &sheet::Acceptance::time, "when")};
 };
 template <>
 struct Description<sheet::Limit> {
   static constexpr std::string_view name = "Limit";
   static constexpr auto fields =
-      std::tuple{field("name", &sheet::Limit::name, "which limit"),
-                 field("state", &sheet::Limit::state, "where the value stands against the bound"),
-                 field("kind", &sheet::Limit::kind, "must be known, or look yourself"),
-                 field("value", &sheet::Limit::value, "the value, in SI"),
-                 field("near", &sheet::Limit::near_bound, "the bound at which 'near' begins"),
-                 field("bound", &sheet::Limit::bound, "the bound at which 'outside' begins"),
-                 field("source", &sheet::Limit::source, "whose bound it is"),
-                 field("age", &sheet::Limit::age, "age of the oldest thing the value rests on"),
-                 field("finding", &sheet::Limit::finding, "what was found, in words"),
-                 field("remedy", &sheet::Limit::remedy, "what would settle or cure it"),
-                 field("accepted", &sheet::Limit::accepted, "what the pilot in command accepted"),
-                 field("notes", &sheet::Limit::notes, "how the value came about")};
+      Fields{field("name", &sheet::Limit::name, "which limit"),
+             field("state", &sheet::Limit::state, "where the value stands against the bound"),
+             field("kind", &sheet::Limit::kind, "must be known, or look yourself"),
+             field("value", &sheet::Limit::value, "the value, in SI"),
+             field("near", &sheet::Limit::near_bound, "the bound at which 'near' begins"),
+             field("bound", &sheet::Limit::bound, "the bound at which 'outside' begins"),
+             field("source", &sheet::Limit::source, "whose bound it is"),
+             field("age", &sheet::Limit::age, "age of the oldest thing the value rests on"),
+             field("finding", &sheet::Limit::finding, "what was found, in words"),
+             field("remedy", &sheet::Limit::remedy, "what would settle or cure it"),
+             field("accepted", &sheet::Limit::accepted, "what the pilot in command accepted"),
+             field("notes", &sheet::Limit::notes, "how the value came about")};
 };
 }  // namespace pappus

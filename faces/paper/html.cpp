@@ -38,9 +38,11 @@ std::string html(const sheet::FlightSheet& sheet, const words::Reader& reader) {
       const auto main = to.element("main");
       {
         const auto leaf = to.element("div", {{"class", "leaf one"}});
-        show_evening(page);
+        // At dawn what changed comes first; in the evening there is nothing yet that could have changed.
+        if (sheet.evening) show_evening(page);
         show_limits(page);
         show_remedies(page);
+        if (!sheet.evening) show_evening(page);
         show_load(page);
         show_fuel(page);
         show_dates(page);

@@ -1,4 +1,6 @@
 // The top of the page: which flight, where it stands, where to find what; then what changed since the evening.
+#include <algorithm>
+
 #include "faces/paper/page.hpp"
 
 namespace pappus::paper {
@@ -29,9 +31,16 @@ void show_tripwires(Page& page) {
   page.heading("paper.tripwires");
   const auto wide = to.element("div", {{"class", "wide"}});
   const auto table = to.element("table");
-  page.columns({"paper.column_condition", "show.column_state", "paper.column_evening", "paper.column_now"});
+  // In the evening itself there is no later look to speak of.
+  const auto& tripwires = page.sheet.tripwires;
+  const bool later = std::any_of(tripwires.begin(), tripwires.end(),
+                                 [](const auto& t) { return t.state != sheet::TripwireState::set; });
+  if (later)
+    page.columns({"paper.column_condition", "show.column_state", "paper.column_evening", "paper.column_now"});
+  else
+    page.columns({"paper.column_condition", "show.column_state", "paper.column_evening"});
   const auto body = to.element("tbody");
-  for (const sheet::Tripwire& t : page.sheet.tripwires) {
+  for (const sheet::Tripwire& t : tripwires) {
     const auto row = to.element("tr");
     page.row_head(page.said(t.condition), t.finding.key.empty() ? "" : page.said(t.finding));
     {
@@ -39,8 +48,7 @@ void show_tripwires(Page& page) {
       page.tag(mark_of_tripwire(t.state), page.word("paper.tripwire_" + std::string(name_of(t.state))));
     }
     page.cell(page.said(t.evening));
-    // In the evening itself there is no later look to speak of.
-    page.cell(t.state == sheet::TripwireState::set ? "\xE2\x80\x93" : page.said(t.now));
+    if (later) page.cell(t.state == sheet::TripwireState::set ? "\xE2\x80\x93" : page.said(t.now));
   }
 }
 
@@ -75,8 +83,10 @@ void draw_head(Page& page) {
     const auto item = to.element("li");
     to.leaf("a", {{"href", "#" + std::string(target)}}, page.word(key));
   };
-  if (s.evening || !s.tripwires.empty() || !s.message.empty()) link("evening", "paper.evening");
+  const bool told = s.evening || !s.tripwires.empty() || !s.message.empty();
+  if (told && s.evening) link("evening", "paper.evening");
   link("limits", "paper.limits");
+  if (told && !s.evening) link("evening", "paper.evening");
   link("load", "paper.load");
   link("fuel", "paper.fuel");
   link("dates", "paper.dates");

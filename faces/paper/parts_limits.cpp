@@ -49,7 +49,8 @@ void show_row(Page& page, const Limit& limit) {
   cell("bound", "show.column_bound", bound_text(page, limit), {});
   cell("whose", "show.column_whose", page.word("authority." + std::string(name_of(limit.source.kind))),
        limit.source.name);
-  cell("age", "show.column_age", limit.age ? page.said(measure::of(*limit.age)) : std::string(kDash), {});
+  cell(limit.age ? "age" : "age ageless", "show.column_age",
+       limit.age ? page.said(measure::of(*limit.age)) : std::string(kDash), {});
   const auto says = to.element("td", {{"role", "cell"}, {"class", "says"}});
   page.sentence(limit.finding);
   if (limit.accepted)
@@ -113,8 +114,12 @@ void show_remedies(Page& page) {
       if (!who.empty()) to.leaf("small", " " + page.said(say("show.remedy_who", {{"who", who}})));
     }
   }
-  if (!remedies.none.empty()) to.leaf("p", {{"class", "small"}}, page.word("show.remedies_none"));
-  page.sentences(remedies.none, "notes");
+  if (!remedies.none.empty()) {
+    // What was tried in vain: on the screen only.
+    const auto tried = to.element("div", {{"class", "in-vain"}});
+    to.leaf("p", {{"class", "small"}}, page.word("show.remedies_none"));
+    page.sentences(remedies.none, "notes");
+  }
   page.sentences(remedies.notes, "notes");
 }
 

@@ -57,6 +57,7 @@ thead th{font-size:.8125rem;color:var(--quiet);border-top:0;vertical-align:botto
 td small,th small{display:block}
 td.n,th.n{text-align:right}
 td:last-child,th:last-child{padding-right:0}
+.wide thead th{overflow-wrap:normal}
 .wide td{overflow-wrap:normal;white-space:nowrap}.wide td.free,.wide td small{white-space:normal}.wide td.free{overflow-wrap:anywhere}.wide th[scope=row]{min-width:6.5rem}
 tfoot th,tfoot td{font-weight:650}
 .limits,.limits thead,.limits tbody,.limits tr,.limits td,.limits th{display:block}
@@ -137,21 +138,24 @@ h1{font-size:1.75rem}
 .limits .value{grid-column:1}.limits .bound{grid-column:2/-1}
 .limits .says,.limits .whose{grid-row:auto}
 .limits .whose small{display:inline;margin-left:.4em}
+.limits.calm tr{display:block;padding:.3rem 0}
+.limits.calm td,.limits.calm th[scope=row]{display:inline;margin-right:.35em}
+.limits.calm .value{font-weight:650}.limits.calm .value::before{content:none}
+.limits.calm .says{display:block;margin:0}
 table{font-size:.875rem}
 }
 )css";
 
 constexpr std::string_view kPrint = R"css(
-@page{margin:8mm 9mm}
+@page{margin:7mm 8mm}
 @media print{
-html{font-size:6.9pt;color-scheme:light;background:none}
-body{max-width:none;padding:0;background:none;line-height:1.25;-webkit-print-color-adjust:exact;print-color-adjust:exact}
+html{font-size:6.6pt;color-scheme:light;background:none}
+body{max-width:none;padding:0;background:none;line-height:1.2;-webkit-print-color-adjust:exact;print-color-adjust:exact}
 small,.small,ul.notes li,p.note,figcaption,.limits.calm .says,thead th{font-size:.86rem}
 nav{display:none}
 section.paper,.paper{display:block}
 .leaf{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm;align-items:start}
 .full{grid-column:1/-1}
-.leaf.two{break-before:page}
 section{margin-top:1.6mm}
 h1{font-size:1.6rem}
 h2{font-size:1.1rem;border-top-width:.8pt;padding-top:.4mm;margin-bottom:.4mm;break-after:avoid}
@@ -165,6 +169,7 @@ th,td{padding:.18mm 2mm .18mm 0}
 .wide td small,.wide th small,dl.facts small{display:inline;margin-left:.5em}
 .answer,ul.notes li,.message p,ul.plain li,ol li,.limits .says p{margin:.1mm 0}
 ol{padding-left:3mm}
+.limits .says p:not(.small){display:inline;margin-right:.6em;padding:0;text-indent:0}
 .limits tr{padding:.25mm 0;break-inside:avoid;grid-template-columns:8.5rem minmax(0,1fr) 6.5rem 7.5rem 13rem 6rem}
 .limits.calm thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
 .limits.calm tbody{columns:3;column-gap:5mm}
@@ -180,18 +185,20 @@ ol{padding-left:3mm}
 .limits.calm .says{display:none}
 dl.facts>div{padding:.18mm 0;break-inside:avoid}
 dl.split{display:block;columns:2;column-gap:6mm}
+.in-vain,.limits.calm .ageless{display:none}
 .message,.message-head,.pibal{display:none}
 .wide th[scope=row]{min-width:0}
-tr,li,figure{break-inside:avoid}
+tr,li,figure,section[id=cautions]{break-inside:avoid}
 figure{margin:.4mm 0 .6mm}
-figure svg{max-width:100%;max-height:36mm;background:none;border:.4pt solid var(--line)}
+figure svg{max-width:100%;max-height:29mm;background:none;border:.4pt solid var(--line)}
 svg text{stroke:var(--ground)}
 figcaption{max-width:none;margin-top:.2mm}
 .two-up{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:0 6mm}
 .evening{columns:2;column-gap:6mm}
 .evening>h2{column-span:all}
-.ticks,section[id=cautions] ul{columns:2;column-gap:6mm}
-.sign{grid-template-columns:4.5rem 1fr 1fr 4rem 4.5rem 1fr 1fr 4rem;gap:0 2mm}
+.ticks{columns:2;column-gap:6mm}
+section[id=cautions] ul{columns:3;column-gap:5mm}
+.sign{grid-template-columns:5.5rem 1fr 1fr 4rem 5.5rem 1fr 1fr 4rem;gap:0 2mm}
 .two-up.unequal{grid-template-columns:minmax(0,5fr) minmax(0,3fr)}
 .ticks li{padding:.5mm 0}
 .box{display:inline-block;width:2.6mm;height:2.6mm;border:.6pt solid var(--ink);margin-right:1.5mm;vertical-align:-.3mm}

@@ -6,7 +6,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -157,25 +156,25 @@ template <>
 struct Description<sheet::Tripwire> {
   static constexpr std::string_view name = "Tripwire";
   static constexpr auto fields =
-      std::tuple{field("what", &sheet::Tripwire::what, "what is watched"),
-                 field("height", &sheet::Tripwire::height, "at this height above the field"),
-                 field("at_most", &sheet::Tripwire::at_most, "holds up to this"),
-                 field("at_least", &sheet::Tripwire::at_least, "holds from this on"),
-                 field("from", &sheet::Tripwire::from, "holds from this direction, clockwise"),
-                 field("to", &sheet::Tripwire::to, "to this one"),
-                 field("own", &sheet::Tripwire::own, "written by the pilot"),
-                 field("evening", &sheet::Tripwire::evening, "what it was in the evening"),
-                 field("now", &sheet::Tripwire::now, "what it is"),
-                 field("state", &sheet::Tripwire::state, "set in the evening; holds, broken or not known at dawn"),
-                 field("condition", &sheet::Tripwire::condition, "in words"),
-                 field("finding", &sheet::Tripwire::finding, "what was found, in words")};
+      Fields{field("what", &sheet::Tripwire::what, "what is watched"),
+             field("height", &sheet::Tripwire::height, "at this height above the field"),
+             field("at_most", &sheet::Tripwire::at_most, "holds up to this"),
+             field("at_least", &sheet::Tripwire::at_least, "holds from this on"),
+             field("from", &sheet::Tripwire::from, "holds from this direction, clockwise"),
+             field("to", &sheet::Tripwire::to, "to this one"),
+             field("own", &sheet::Tripwire::own, "written by the pilot"),
+             field("evening", &sheet::Tripwire::evening, "what it was in the evening"),
+             field("now", &sheet::Tripwire::now, "what it is"),
+             field("state", &sheet::Tripwire::state, "set in the evening; holds, broken or not known at dawn"),
+             field("condition", &sheet::Tripwire::condition, "in words"),
+             field("finding", &sheet::Tripwire::finding, "what was found, in words")};
 };
 template <>
 struct Description<sheet::Change> {
   static constexpr std::string_view name = "Change";
-  static constexpr auto fields = std::tuple{
-      field("what", &sheet::Change::what, "what changed"), field("words", &sheet::Change::words, "in words"),
-      field("before", &sheet::Change::before, "in the evening"), field("after", &sheet::Change::after, "now"),
-      field("worse", &sheet::Change::worse, "speaks more against flying")};
+  static constexpr auto fields =
+      Fields{field("what", &sheet::Change::what, "what changed"), field("words", &sheet::Change::words, "in words"),
+             field("before", &sheet::Change::before, "in the evening"), field("after", &sheet::Change::after, "now"),
+             field("worse", &sheet::Change::worse, "speaks more against flying")};
 };
 }  // namespace pappus

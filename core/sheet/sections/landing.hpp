@@ -3,7 +3,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <vector>
 
 #include "core/base/describe.hpp"
@@ -67,64 +66,64 @@ namespace pappus {
 template <>
 struct Description<sheet::WindRangeLine> {
   static constexpr std::string_view name = "WindRangeLine";
-  static constexpr auto fields = std::tuple{field("low", &sheet::WindRangeLine::low, "at least"),
-                                            field("best", &sheet::WindRangeLine::best, "best guess"),
-                                            field("high", &sheet::WindRangeLine::high, "to be planned for")};
+  static constexpr auto fields = Fields{field("low", &sheet::WindRangeLine::low, "at least"),
+                                        field("best", &sheet::WindRangeLine::best, "best guess"),
+                                        field("high", &sheet::WindRangeLine::high, "to be planned for")};
 };
 template <>
 struct Description<sheet::LandByLine> {
   static constexpr std::string_view name = "LandByLine";
-  static constexpr auto fields = std::tuple{field("what", &sheet::LandByLine::what, "what bounds the time"),
-                                            field("time", &sheet::LandByLine::time, "to be down by")};
+  static constexpr auto fields = Fields{field("what", &sheet::LandByLine::what, "what bounds the time"),
+                                        field("time", &sheet::LandByLine::time, "to be down by")};
 };
 template <>
 struct Description<sheet::RunLine> {
   static constexpr std::string_view name = "RunLine";
   static constexpr auto fields =
-      std::tuple{field("wind", &sheet::RunLine::wind, "at the ground, for which it was worked out"),
-                 field("approach_low", &sheet::RunLine::approach_low, "coming down from over the obstacle"),
-                 field("approach_high", &sheet::RunLine::approach_high, "the same, slowly"),
-                 field("reaction", &sheet::RunLine::reaction, "travelled before anything is done"),
-                 field("drag_low", &sheet::RunLine::drag_low, "dragged after the touch, advisory"),
-                 field("drag_high", &sheet::RunLine::drag_high, "the same at worst, advisory"),
-                 field("total_low", &sheet::RunLine::total_low, "the sum, advisory"),
-                 field("total_high", &sheet::RunLine::total_high, "the sum at worst, advisory")};
+      Fields{field("wind", &sheet::RunLine::wind, "at the ground, for which it was worked out"),
+             field("approach_low", &sheet::RunLine::approach_low, "coming down from over the obstacle"),
+             field("approach_high", &sheet::RunLine::approach_high, "the same, slowly"),
+             field("reaction", &sheet::RunLine::reaction, "travelled before anything is done"),
+             field("drag_low", &sheet::RunLine::drag_low, "dragged after the touch, advisory"),
+             field("drag_high", &sheet::RunLine::drag_high, "the same at worst, advisory"),
+             field("total_low", &sheet::RunLine::total_low, "the sum, advisory"),
+             field("total_high", &sheet::RunLine::total_high, "the sum at worst, advisory")};
 };
 template <>
 struct Description<sheet::SinkLine> {
   static constexpr std::string_view name = "SinkLine";
   static constexpr auto fields =
-      std::tuple{field("change", &sheet::SinkLine::change, "of the wind, from above to the ground"),
-                 field("sink_low", &sheet::SinkLine::sink_low, "when the false lift is gone"),
-                 field("sink_best", &sheet::SinkLine::sink_best, "the same, best guess"),
-                 field("sink_high", &sheet::SinkLine::sink_high, "the same at worst"),
-                 field("lift_lost", &sheet::SinkLine::lift_lost, "best guess"),
-                 field("mostly_gone", &sheet::SinkLine::mostly_gone, "after this a quarter of it is left")};
+      Fields{field("change", &sheet::SinkLine::change, "of the wind, from above to the ground"),
+             field("sink_low", &sheet::SinkLine::sink_low, "when the false lift is gone"),
+             field("sink_best", &sheet::SinkLine::sink_best, "the same, best guess"),
+             field("sink_high", &sheet::SinkLine::sink_high, "the same at worst"),
+             field("lift_lost", &sheet::SinkLine::lift_lost, "best guess"),
+             field("mostly_gone", &sheet::SinkLine::mostly_gone, "after this a quarter of it is left")};
 };
 template <>
 struct Description<sheet::LandingSection> {
   static constexpr std::string_view name = "LandingSection";
-  static constexpr auto fields = std::tuple{
-      field("surface_wind", &sheet::LandingSection::surface_wind, "expected at the ground at landing"),
-      field("surface_wind_reason", &sheet::LandingSection::surface_wind_reason, "why"),
-      field("land_by", &sheet::LandingSection::land_by, "the latest landing"),
-      field("decide_by", &sheet::LandingSection::decide_by, "the latest time to begin"),
-      field("bounds", &sheet::LandingSection::bounds, "what bounds the time"),
-      field("time_finding", &sheet::LandingSection::time_finding, "the same in words"),
-      field("fuel_to_land_with", &sheet::LandingSection::fuel_to_land_with, "for the approaches kept in hand"),
-      field("fuel_finding", &sheet::LandingSection::fuel_finding, "the same in words"),
-      field("run", &sheet::LandingSection::run, "room needed"),
-      field("run_finding", &sheet::LandingSection::run_finding, "the same in words"),
-      field("room", &sheet::LandingSection::room, "of the field in mind"),
-      field("room_finding", &sheet::LandingSection::room_finding, "the run against the room, in words"),
-      field("drift", &sheet::LandingSection::drift, "direction moved toward near the ground"),
-      field("sun_azimuth", &sheet::LandingSection::sun_azimuth, "at landing"),
-      field("sun_elevation", &sheet::LandingSection::sun_elevation, "at landing"),
-      field("low_sun", &sheet::LandingSection::low_sun, "the drift against the sun, in words"),
-      field("leads", &sheet::LandingSection::leads, "the side of the basket that meets the ground first"),
-      field("standing", &sheet::LandingSection::standing, "who and what stands where"),
-      field("sink", &sheet::LandingSection::sink, "to expect where the wind changes near the ground"),
-      field("sink_finding", &sheet::LandingSection::sink_finding, "the same in words"),
-      field("notes", &sheet::LandingSection::notes, "to be read with the figures")};
+  static constexpr auto fields =
+      Fields{field("surface_wind", &sheet::LandingSection::surface_wind, "expected at the ground at landing"),
+             field("surface_wind_reason", &sheet::LandingSection::surface_wind_reason, "why"),
+             field("land_by", &sheet::LandingSection::land_by, "the latest landing"),
+             field("decide_by", &sheet::LandingSection::decide_by, "the latest time to begin"),
+             field("bounds", &sheet::LandingSection::bounds, "what bounds the time"),
+             field("time_finding", &sheet::LandingSection::time_finding, "the same in words"),
+             field("fuel_to_land_with", &sheet::LandingSection::fuel_to_land_with, "for the approaches kept in hand"),
+             field("fuel_finding", &sheet::LandingSection::fuel_finding, "the same in words"),
+             field("run", &sheet::LandingSection::run, "room needed"),
+             field("run_finding", &sheet::LandingSection::run_finding, "the same in words"),
+             field("room", &sheet::LandingSection::room, "of the field in mind"),
+             field("room_finding", &sheet::LandingSection::room_finding, "the run against the room, in words"),
+             field("drift", &sheet::LandingSection::drift, "direction moved toward near the ground"),
+             field("sun_azimuth", &sheet::LandingSection::sun_azimuth, "at landing"),
+             field("sun_elevation", &sheet::LandingSection::sun_elevation, "at landing"),
+             field("low_sun", &sheet::LandingSection::low_sun, "the drift against the sun, in words"),
+             field("leads", &sheet::LandingSection::leads, "the side of the basket that meets the ground first"),
+             field("standing", &sheet::LandingSection::standing, "who and what stands where"),
+             field("sink", &sheet::LandingSection::sink, "to expect where the wind changes near the ground"),
+             field("sink_finding", &sheet::LandingSection::sink_finding, "the same in words"),
+             field("notes", &sheet::LandingSection::notes, "to be read with the figures")};
 };
 }  // namespace pappus

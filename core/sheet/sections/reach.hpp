@@ -3,7 +3,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <vector>
 
 #include "core/base/describe.hpp"
@@ -70,57 +69,57 @@ namespace pappus {
 template <>
 struct Description<sheet::GroundPoint> {
   static constexpr std::string_view name = "GroundPoint";
-  static constexpr auto fields = std::tuple{field("east", &sheet::GroundPoint::east, "of the field"),
-                                            field("north", &sheet::GroundPoint::north, "of the field")};
+  static constexpr auto fields = Fields{field("east", &sheet::GroundPoint::east, "of the field"),
+                                        field("north", &sheet::GroundPoint::north, "of the field")};
 };
 template <>
 struct Description<sheet::CeilingLine> {
   static constexpr std::string_view name = "CeilingLine";
   static constexpr auto fields =
-      std::tuple{field("ceiling", &sheet::CeilingLine::ceiling, "the highest height of these flights"),
-                 field("least_time", &sheet::CeilingLine::least_time, "up and down without a hold"),
-                 field("outline", &sheet::CeilingLine::outline, "corners of the ground reached, counter-clockwise")};
+      Fields{field("ceiling", &sheet::CeilingLine::ceiling, "the highest height of these flights"),
+             field("least_time", &sheet::CeilingLine::least_time, "up and down without a hold"),
+             field("outline", &sheet::CeilingLine::outline, "corners of the ground reached, counter-clockwise")};
 };
 template <>
 struct Description<sheet::FarLine> {
   static constexpr std::string_view name = "FarLine";
-  static constexpr auto fields = std::tuple{field("bearing", &sheet::FarLine::bearing, "from the field"),
-                                            field("distance", &sheet::FarLine::distance, "from the field"),
-                                            field("ceiling", &sheet::FarLine::ceiling, "by flying up to this height"),
-                                            field("earliest", &sheet::FarLine::earliest, "after lift-off"),
-                                            field("latest", &sheet::FarLine::latest, "after lift-off")};
+  static constexpr auto fields = Fields{field("bearing", &sheet::FarLine::bearing, "from the field"),
+                                        field("distance", &sheet::FarLine::distance, "from the field"),
+                                        field("ceiling", &sheet::FarLine::ceiling, "by flying up to this height"),
+                                        field("earliest", &sheet::FarLine::earliest, "after lift-off"),
+                                        field("latest", &sheet::FarLine::latest, "after lift-off")};
 };
 template <>
 struct Description<sheet::HoldLine> {
   static constexpr std::string_view name = "HoldLine";
-  static constexpr auto fields = std::tuple{field("height", &sheet::HoldLine::height, "above the field"),
-                                            field("time", &sheet::HoldLine::time, "to stay there")};
+  static constexpr auto fields = Fields{field("height", &sheet::HoldLine::height, "above the field"),
+                                        field("time", &sheet::HoldLine::time, "to stay there")};
 };
 template <>
 struct Description<sheet::PlaceLine> {
   static constexpr std::string_view name = "PlaceLine";
   static constexpr auto fields =
-      std::tuple{field("name", &sheet::PlaceLine::name, "the place"),
-                 field("bearing", &sheet::PlaceLine::bearing, "from the field"),
-                 field("distance", &sheet::PlaceLine::distance, "from the field"),
-                 field("reachable", &sheet::PlaceLine::reachable, "by the winds that are known"),
-                 field("earliest", &sheet::PlaceLine::earliest, "landing there, after lift-off"),
-                 field("latest", &sheet::PlaceLine::latest, "landing there, after lift-off"),
-                 field("miss", &sheet::PlaceLine::miss, "from the place to the nearest ground reached"),
-                 field("plan", &sheet::PlaceLine::plan, "heights to hold, in the order flown"),
-                 field("plan_time", &sheet::PlaceLine::plan_time, "from lift-off to landing by the plan"),
-                 field("finding", &sheet::PlaceLine::finding, "the same in words")};
+      Fields{field("name", &sheet::PlaceLine::name, "the place"),
+             field("bearing", &sheet::PlaceLine::bearing, "from the field"),
+             field("distance", &sheet::PlaceLine::distance, "from the field"),
+             field("reachable", &sheet::PlaceLine::reachable, "by the winds that are known"),
+             field("earliest", &sheet::PlaceLine::earliest, "landing there, after lift-off"),
+             field("latest", &sheet::PlaceLine::latest, "landing there, after lift-off"),
+             field("miss", &sheet::PlaceLine::miss, "from the place to the nearest ground reached"),
+             field("plan", &sheet::PlaceLine::plan, "heights to hold, in the order flown"),
+             field("plan_time", &sheet::PlaceLine::plan_time, "from lift-off to landing by the plan"),
+             field("finding", &sheet::PlaceLine::finding, "the same in words")};
 };
 template <>
 struct Description<sheet::ReachSection> {
   static constexpr std::string_view name = "ReachSection";
   static constexpr auto fields =
-      std::tuple{field("flight_time", &sheet::ReachSection::flight_time, "the planned time"),
-                 field("highest", &sheet::ReachSection::highest, "of all heights used"),
-                 field("limit", &sheet::ReachSection::limit, "what keeps the heights as low as that"),
-                 field("ceilings", &sheet::ReachSection::ceilings, "ground reached, by the highest height flown"),
-                 field("far", &sheet::ReachSection::far, "the farthest ground in each direction"),
-                 field("places", &sheet::ReachSection::places, "places named in the flight"),
-                 field("notes", &sheet::ReachSection::notes, "to be read with the figures")};
+      Fields{field("flight_time", &sheet::ReachSection::flight_time, "the planned time"),
+             field("highest", &sheet::ReachSection::highest, "of all heights used"),
+             field("limit", &sheet::ReachSection::limit, "what keeps the heights as low as that"),
+             field("ceilings", &sheet::ReachSection::ceilings, "ground reached, by the highest height flown"),
+             field("far", &sheet::ReachSection::far, "the farthest ground in each direction"),
+             field("places", &sheet::ReachSection::places, "places named in the flight"),
+             field("notes", &sheet::ReachSection::notes, "to be read with the figures")};
 };
 }  // namespace pappus

@@ -4,7 +4,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -58,23 +57,23 @@ template <>
 struct Description<sheet::RemedyLine> {
   static constexpr std::string_view name = "RemedyLine";
   static constexpr auto fields =
-      std::tuple{field("kind", &sheet::RemedyLine::kind, "what sort of change"),
-                 field("cylinder", &sheet::RemedyLine::cylinder, "the cylinder left behind"),
-                 field("people_left", &sheet::RemedyLine::people_left, "mass of the people who stay"),
-                 field("who", &sheet::RemedyLine::who, "who could stay"),
-                 field("lower", &sheet::RemedyLine::lower, "by how much the highest height comes down"),
-                 field("cooler", &sheet::RemedyLine::cooler, "by how much the air has to be cooler"),
-                 field("shorter", &sheet::RemedyLine::shorter, "by how much the flight is cut"),
-                 field("words", &sheet::RemedyLine::words, "the change, then what it costs")};
+      Fields{field("kind", &sheet::RemedyLine::kind, "what sort of change"),
+             field("cylinder", &sheet::RemedyLine::cylinder, "the cylinder left behind"),
+             field("people_left", &sheet::RemedyLine::people_left, "mass of the people who stay"),
+             field("who", &sheet::RemedyLine::who, "who could stay"),
+             field("lower", &sheet::RemedyLine::lower, "by how much the highest height comes down"),
+             field("cooler", &sheet::RemedyLine::cooler, "by how much the air has to be cooler"),
+             field("shorter", &sheet::RemedyLine::shorter, "by how much the flight is cut"),
+             field("words", &sheet::RemedyLine::words, "the change, then what it costs")};
 };
 template <>
 struct Description<sheet::RemediesSection> {
   static constexpr std::string_view name = "RemediesSection";
   static constexpr auto fields =
-      std::tuple{field("finding", &sheet::RemediesSection::finding, "the whole in one sentence"),
-                 field("found", &sheet::RemediesSection::found, "changes that bring it inside, the lightest first"),
-                 field("none", &sheet::RemediesSection::none, "changes that do not"),
-                 field("limits", &sheet::RemediesSection::limits, "limits that they bring inside"),
-                 field("notes", &sheet::RemediesSection::notes, "to be read with the changes")};
+      Fields{field("finding", &sheet::RemediesSection::finding, "the whole in one sentence"),
+             field("found", &sheet::RemediesSection::found, "changes that bring it inside, the lightest first"),
+             field("none", &sheet::RemediesSection::none, "changes that do not"),
+             field("limits", &sheet::RemediesSection::limits, "limits that they bring inside"),
+             field("notes", &sheet::RemediesSection::notes, "to be read with the changes")};
 };
 }  // namespace pappus

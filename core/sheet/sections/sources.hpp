@@ -3,7 +3,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <tuple>
 #include <vector>
 
 #include "core/base/describe.hpp"
@@ -58,34 +57,34 @@ template <>
 struct Description<sheet::SourceUse> {
   static constexpr std::string_view name = "SourceUse";
   static constexpr auto fields =
-      std::tuple{field("kind", &sheet::SourceUse::kind, "what sort of source"),
-                 field("what", &sheet::SourceUse::what, "the same in words"),
-                 field("name", &sheet::SourceUse::name, "which"),
-                 field("time", &sheet::SourceUse::time, "the time it speaks of"),
-                 field("age", &sheet::SourceUse::age, "its age at the time of the sheet"),
-                 field("old", &sheet::SourceUse::old, "too old to be relied on without a look"),
-                 field("uses", &sheet::SourceUse::uses, "what it was used for"),
-                 field("beaten", &sheet::SourceUse::beaten, "where another source spoke of the same thing and counts")};
+      Fields{field("kind", &sheet::SourceUse::kind, "what sort of source"),
+             field("what", &sheet::SourceUse::what, "the same in words"),
+             field("name", &sheet::SourceUse::name, "which"),
+             field("time", &sheet::SourceUse::time, "the time it speaks of"),
+             field("age", &sheet::SourceUse::age, "its age at the time of the sheet"),
+             field("old", &sheet::SourceUse::old, "too old to be relied on without a look"),
+             field("uses", &sheet::SourceUse::uses, "what it was used for"),
+             field("beaten", &sheet::SourceUse::beaten, "where another source spoke of the same thing and counts")};
 };
 template <>
 struct Description<sheet::PibalLayerLine> {
   static constexpr std::string_view name = "PibalLayerLine";
   static constexpr auto fields =
-      std::tuple{field("bottom", &sheet::PibalLayerLine::bottom, "above the release"),
-                 field("top", &sheet::PibalLayerLine::top, "above the release"),
-                 field("from", &sheet::PibalLayerLine::from, "where the wind comes from; null when calm"),
-                 field("speed", &sheet::PibalLayerLine::speed, "wind speed"),
-                 field("spread", &sheet::PibalLayerLine::spread, "one standard deviation of the vector")};
+      Fields{field("bottom", &sheet::PibalLayerLine::bottom, "above the release"),
+             field("top", &sheet::PibalLayerLine::top, "above the release"),
+             field("from", &sheet::PibalLayerLine::from, "where the wind comes from; null when calm"),
+             field("speed", &sheet::PibalLayerLine::speed, "wind speed"),
+             field("spread", &sheet::PibalLayerLine::spread, "one standard deviation of the vector")};
 };
 template <>
 struct Description<sheet::PibalSection> {
   static constexpr std::string_view name = "PibalSection";
   static constexpr auto fields =
-      std::tuple{field("name", &sheet::PibalSection::name, "which pilot balloon"),
-                 field("time", &sheet::PibalSection::time, "of its release"),
-                 field("rise_rate", &sheet::PibalSection::rise_rate, "that it was taken to rise with"),
-                 field("rise_basis", &sheet::PibalSection::rise_basis, "what that rests on"),
-                 field("layers", &sheet::PibalSection::layers, "the wind between calls"),
-                 field("flags", &sheet::PibalSection::flags, "what speaks against a layer, a call or the ascent")};
+      Fields{field("name", &sheet::PibalSection::name, "which pilot balloon"),
+             field("time", &sheet::PibalSection::time, "of its release"),
+             field("rise_rate", &sheet::PibalSection::rise_rate, "that it was taken to rise with"),
+             field("rise_basis", &sheet::PibalSection::rise_basis, "what that rests on"),
+             field("layers", &sheet::PibalSection::layers, "the wind between calls"),
+             field("flags", &sheet::PibalSection::flags, "what speaks against a layer, a call or the ascent")};
 };
 }  // namespace pappus

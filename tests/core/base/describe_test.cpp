@@ -27,7 +27,7 @@ template <>
 struct Description<Line> {
   static constexpr std::string_view name = "Line";
   static constexpr auto fields =
-      std::tuple{field("side", &Line::side, "where it hangs"), field("mass", &Line::mass, "what it weighs")};
+      Fields{field("side", &Line::side, "where it hangs"), field("mass", &Line::mass, "what it weighs")};
 };
 
 namespace {

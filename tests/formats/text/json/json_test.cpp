@@ -159,92 +159,92 @@ template <>
 struct Description<Inner> {
   static constexpr std::string_view name = "Inner";
   static constexpr auto fields =
-      std::tuple{field("mass", &Inner::mass, "its mass"), field("colour", &Inner::colour, "its colour")};
+      Fields{field("mass", &Inner::mass, "its mass"), field("colour", &Inner::colour, "its colour")};
 };
 template <>
 struct Description<Everything> {
   static constexpr std::string_view name = "Everything";
-  static constexpr auto fields = std::tuple{field("length", &Everything::length, "doc of length"),
-                                            field("area", &Everything::area, ""),
-                                            field("volume", &Everything::volume, ""),
-                                            field("margin", &Everything::margin, ""),
-                                            field("age", &Everything::age, ""),
-                                            field("spread", &Everything::spread, ""),
-                                            field("speed", &Everything::speed, ""),
-                                            field("density", &Everything::density, ""),
-                                            field("qnh", &Everything::qnh, ""),
-                                            field("energy", &Everything::energy, ""),
-                                            field("power", &Everything::power, ""),
-                                            field("flow", &Everything::flow, ""),
-                                            field("latent_heat", &Everything::latent_heat, ""),
-                                            field("heat_flux", &Everything::heat_flux, ""),
-                                            field("lapse", &Everything::lapse, ""),
-                                            field("altitude", &Everything::altitude, ""),
-                                            field("height", &Everything::height, ""),
-                                            field("pressure_altitude", &Everything::pressure_altitude, ""),
-                                            field("density_altitude", &Everything::density_altitude, ""),
-                                            field("geopotential_altitude", &Everything::geopotential_altitude, ""),
-                                            field("temperature", &Everything::temperature, ""),
-                                            field("gauge_pressure", &Everything::gauge_pressure, ""),
-                                            field("slope", &Everything::slope, ""),
-                                            field("from", &Everything::from, ""),
-                                            field("heading", &Everything::heading, ""),
-                                            field("wet", &Everything::wet, ""),
-                                            field("year", &Everything::year, ""),
-                                            field("people", &Everything::people, ""),
-                                            field("chance", &Everything::chance, ""),
-                                            field("name", &Everything::name, ""),
-                                            field("paint", &Everything::colour, ""),
-                                            field("time", &Everything::time, ""),
-                                            field("seen", &Everything::seen, ""),
-                                            field("due", &Everything::due, ""),
-                                            field("value", &Everything::value, ""),
-                                            field("finding", &Everything::finding, ""),
-                                            field("at", &Everything::at, ""),
-                                            field("issue", &Everything::issue, ""),
-                                            field("", &Everything::inner, ""),
-                                            field("weighed", &Everything::weighed, ""),
-                                            field("not_weighed", &Everything::not_weighed, ""),
-                                            field("other", &Everything::other, ""),
-                                            field("rungs", &Everything::rungs, ""),
-                                            field("parts", &Everything::parts, ""),
-                                            field("rows", &Everything::rows, ""),
-                                            field("temperatures", &Everything::temperatures, "")};
+  static constexpr auto fields = Fields{field("length", &Everything::length, "doc of length"),
+                                        field("area", &Everything::area, ""),
+                                        field("volume", &Everything::volume, ""),
+                                        field("margin", &Everything::margin, ""),
+                                        field("age", &Everything::age, ""),
+                                        field("spread", &Everything::spread, ""),
+                                        field("speed", &Everything::speed, ""),
+                                        field("density", &Everything::density, ""),
+                                        field("qnh", &Everything::qnh, ""),
+                                        field("energy", &Everything::energy, ""),
+                                        field("power", &Everything::power, ""),
+                                        field("flow", &Everything::flow, ""),
+                                        field("latent_heat", &Everything::latent_heat, ""),
+                                        field("heat_flux", &Everything::heat_flux, ""),
+                                        field("lapse", &Everything::lapse, ""),
+                                        field("altitude", &Everything::altitude, ""),
+                                        field("height", &Everything::height, ""),
+                                        field("pressure_altitude", &Everything::pressure_altitude, ""),
+                                        field("density_altitude", &Everything::density_altitude, ""),
+                                        field("geopotential_altitude", &Everything::geopotential_altitude, ""),
+                                        field("temperature", &Everything::temperature, ""),
+                                        field("gauge_pressure", &Everything::gauge_pressure, ""),
+                                        field("slope", &Everything::slope, ""),
+                                        field("from", &Everything::from, ""),
+                                        field("heading", &Everything::heading, ""),
+                                        field("wet", &Everything::wet, ""),
+                                        field("year", &Everything::year, ""),
+                                        field("people", &Everything::people, ""),
+                                        field("chance", &Everything::chance, ""),
+                                        field("name", &Everything::name, ""),
+                                        field("paint", &Everything::colour, ""),
+                                        field("time", &Everything::time, ""),
+                                        field("seen", &Everything::seen, ""),
+                                        field("due", &Everything::due, ""),
+                                        field("value", &Everything::value, ""),
+                                        field("finding", &Everything::finding, ""),
+                                        field("at", &Everything::at, ""),
+                                        field("issue", &Everything::issue, ""),
+                                        field("", &Everything::inner, ""),
+                                        field("weighed", &Everything::weighed, ""),
+                                        field("not_weighed", &Everything::not_weighed, ""),
+                                        field("other", &Everything::other, ""),
+                                        field("rungs", &Everything::rungs, ""),
+                                        field("parts", &Everything::parts, ""),
+                                        field("rows", &Everything::rows, ""),
+                                        field("temperatures", &Everything::temperatures, "")};
 };
 template <>
 struct Description<NotFinite> {
   static constexpr std::string_view name = "NotFinite";
-  static constexpr auto fields = std::tuple{field("mass", &NotFinite::mass, "")};
+  static constexpr auto fields = Fields{field("mass", &NotFinite::mass, "")};
 };
 template <>
 struct Description<Twice> {
   static constexpr std::string_view name = "Twice";
-  static constexpr auto fields = std::tuple{field("a", &Twice::one, ""), field("a", &Twice::other, "")};
+  static constexpr auto fields = Fields{field("a", &Twice::one, ""), field("a", &Twice::other, "")};
 };
 template <>
 struct Description<SameNameA> {
   static constexpr std::string_view name = "SameName";
-  static constexpr auto fields = std::tuple{field("a", &SameNameA::a, "")};
+  static constexpr auto fields = Fields{field("a", &SameNameA::a, "")};
 };
 template <>
 struct Description<SameNameB> {
   static constexpr std::string_view name = "SameName";
-  static constexpr auto fields = std::tuple{field("a", &SameNameB::a, "")};
+  static constexpr auto fields = Fields{field("a", &SameNameB::a, "")};
 };
 template <>
 struct Description<MergedAmount> {
   static constexpr std::string_view name = "MergedAmount";
-  static constexpr auto fields = std::tuple{field("", &MergedAmount::length, "")};
+  static constexpr auto fields = Fields{field("", &MergedAmount::length, "")};
 };
 template <>
 struct Description<Nothing> {
   static constexpr std::string_view name = "Nothing";
-  static constexpr std::tuple<> fields{};
+  static constexpr auto fields = Fields<>{};
 };
 template <>
 struct Description<Tree> {
   static constexpr std::string_view name = "Tree";
-  static constexpr auto fields = std::tuple{field("branches", &Tree::branches, "")};
+  static constexpr auto fields = Fields{field("branches", &Tree::branches, "")};
 };
 
 namespace json {
