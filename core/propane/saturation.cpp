@@ -43,6 +43,10 @@ LogPressure log_pressure(double t_k) {
   return {.ln_p_ratio = kCriticalTemperatureK / t_k * s, .slope = -(kCriticalTemperatureK * s / t_k + ds_dtheta) / t_k};
 }
 
+double liquid_kg_m3(double t_k) {
+  return kCriticalDensityKgM3 * (1.0 + sum(kLiquid, 1.0 - t_k / kCriticalTemperatureK));
+}
+
 double pressure_pa(double t_k) { return kCriticalPressurePa * math::exp(log_pressure(t_k).ln_p_ratio); }
 
 }  // namespace
@@ -55,15 +59,22 @@ Result<Saturation> saturation_at(Temperature t) {
   const double theta = 1.0 - t_k / kCriticalTemperatureK;
   const LogPressure log_p = log_pressure(t_k);
   const double p_pa = kCriticalPressurePa * math::exp(log_p.ln_p_ratio);
-  const double liquid_kg_m3 = kCriticalDensityKgM3 * (1.0 + sum(kLiquid, theta));
+  const double liquid = liquid_kg_m3(t_k);
   const double vapour_kg_m3 = kCriticalDensityKgM3 * math::exp(sum(kVapour, theta));
   // Clapeyron: the heat is T dp/dT times the volume gained.
-  const double latent_j_kg = t_k * p_pa * log_p.slope * (1.0 / vapour_kg_m3 - 1.0 / liquid_kg_m3);
+  const double latent_j_kg = t_k * p_pa * log_p.slope * (1.0 / vapour_kg_m3 - 1.0 / liquid);
   return Saturation{.temperature = t,
                     .pressure = p_pa * pascal,
-                    .liquid_density = liquid_kg_m3 * kilogram_per_cubic_metre,
+                    .liquid_density = liquid * kilogram_per_cubic_metre,
                     .vapour_density = vapour_kg_m3 * kilogram_per_cubic_metre,
                     .latent_heat = latent_j_kg * joule_per_kilogram};
+}
+
+Result<Density> saturated_liquid_density(Temperature t) {
+  if (!(t >= kColdestSaturation && t <= kWarmestLiquid))
+    return refuse_outside("propane.temperature_outside", measure::of(t), measure::of(kColdestSaturation),
+                          measure::of(kWarmestLiquid));
+  return liquid_kg_m3(t.from_origin().in(kelvin)) * kilogram_per_cubic_metre;
 }
 
 Result<Temperature> saturation_temperature(Pressure absolute) {

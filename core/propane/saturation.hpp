@@ -38,6 +38,15 @@ Result<Saturation> saturation_at(Temperature t);
 /// C.
 Result<Temperature> saturation_temperature(Pressure absolute);
 
+inline constexpr Temperature kWarmestLiquid = celsius(76.0);
+
+/// Density of the saturated liquid alone, also where it is warmer than any pressure here is answered for: the
+/// temperature at which a cylinder is full of liquid lies there.
+/// Domain    -60 to 76 C; outside it Errc::out_of_range ("propane.temperature_outside").
+/// Accuracy  against the full equation of state 0.02 % (tests/core/propane/saturation_test.cpp).
+/// Laws      falls strictly with temperature; equals saturation_at's where that answers.
+Result<Density> saturated_liquid_density(Temperature t);
+
 /// What a gauge shows for an absolute pressure in air of pressure `ambient`.
 [[nodiscard]] constexpr GaugePressure gauge(Pressure absolute, Pressure ambient) {
   return GaugePressure::at(absolute - ambient);

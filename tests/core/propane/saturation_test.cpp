@@ -67,6 +67,18 @@ TEST(Propane, MatchesTheSaturationTable) {
   EXPECT_GE(held, 98);
 }
 
+TEST(Propane, LiquidAloneGoesOnToWarmerOnes) {
+  for (double t_c = -60.0; t_c <= 76.0; t_c += 1.0) {
+    const double liquid = saturated_liquid_density(celsius(t_c))->in(kilogram_per_cubic_metre);
+    EXPECT_NEAR(liquid / (eos::saturation_at(t_c + 273.15).liquid_mol_m3 * eos::kMolarMass), 1.0, 2e-4) << t_c;
+    if (t_c <= 70.0) {
+      EXPECT_EQ(liquid, of_product(t_c).liquid_kg_m3);
+    }
+  }
+  expect_refused(saturated_liquid_density(celsius(76.5)), "propane.temperature_outside");
+  expect_refused(saturated_liquid_density(celsius(-61.0)), "propane.temperature_outside");
+}
+
 TEST(Propane, AgreesWithTheHandbooks) {
   for (const Row& row : read_table("propane_handbook.csv"))
     expect_row(row, value_named(row.text("quantity"), of_product(in_celsius(fahrenheit(row["temperature_f"])))));
