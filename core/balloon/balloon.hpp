@@ -10,11 +10,13 @@
 #include "core/base/describe.hpp"
 #include "core/base/instant.hpp"
 #include "core/base/quantity.hpp"
+#include "core/propane/shell.hpp"
 
 namespace pappus::balloon {
 
 enum class PilotLight { vapour, liquid };
-enum class Attitude { lying, upright };
+using propane::Attitude;
+using propane::GaugeReads;
 enum class Vent { parachute, rapid, turn_left, turn_right };
 
 struct Envelope {
@@ -70,7 +72,8 @@ struct Cylinder {
   Volume shell;
   Volume level_fill;  // liquid when the level valve spits
   Mass tare;
-  std::optional<double> gauge_span;  // of the shell
+  std::optional<double> gauge_span;                      // where its dial ends, of what it reads
+  std::optional<GaugeReads> gauge_reads = std::nullopt;  // absent: of the shell
   std::optional<Attitude> attitude;
   std::string group;  // manifolded with the others of this letter; its own id when alone
   std::optional<GaugePressure> relief;
@@ -105,11 +108,6 @@ template <>
 struct Names<balloon::PilotLight> {
   static constexpr std::array<std::pair<balloon::PilotLight, std::string_view>, 2> all{
       {{balloon::PilotLight::vapour, "vapour"}, {balloon::PilotLight::liquid, "liquid"}}};
-};
-template <>
-struct Names<balloon::Attitude> {
-  static constexpr std::array<std::pair<balloon::Attitude, std::string_view>, 2> all{
-      {{balloon::Attitude::lying, "lying"}, {balloon::Attitude::upright, "upright"}}};
 };
 template <>
 struct Names<balloon::Vent> {

@@ -266,9 +266,14 @@ void explain(Account& out, const Problem& p, const Warmth& warm, const std::vect
   if (warm.disagree) to.push_back(say("account.warmth_disagrees"));
   if (warm.beyond) to.push_back(say("account.pressure_beyond", {{"pressure", measure::of(*e.gauge_pressure)}}));
   if (e.used_since) to.push_back(say("account.used"));
-  if (e.filled && !e.used_since && !e.filled->weighed)
-    to.push_back(say(e.drawn.empty() ? "account.filled" : "account.filled_drawn",
-                     {{"coldest", measure::of(e.filled->coldest)}, {"warmest", measure::of(e.filled->warmest)}}));
+  if (e.filled && !e.used_since && !e.filled->weighed) {
+    const Filled& fill = *e.filled;
+    if (e.drawn.empty() && fill.coldest == fill.warmest)
+      to.push_back(say("account.filled_at", {{"at", measure::of(fill.coldest)}}));
+    else
+      to.push_back(say(e.drawn.empty() ? "account.filled" : "account.filled_drawn",
+                       {{"coldest", measure::of(fill.coldest)}, {"warmest", measure::of(fill.warmest)}}));
+  }
   if (e.filled && !e.used_since && e.filled->weighed)
     to.push_back(say("account.filled_weighed", {{"mass", measure::of(*e.filled->weighed)}}));
   if (!e.filled) to.push_back(say("account.no_fill"));

@@ -21,9 +21,6 @@
 
 namespace pappus::propane {
 
-/// Of what a dial's per cent are.
-enum class GaugeReads { shell, level_fill };
-
 struct Vessel {
   Volume shell;
   Volume level_fill;  // liquid when the level valve spits, in the tube's own attitude
@@ -134,10 +131,5 @@ template <>
 struct Names<propane::Valve> {
   static constexpr std::array<std::pair<propane::Valve, std::string_view>, 2> all{
       {{propane::Valve::liquid, "liquid"}, {propane::Valve::vapour, "vapour"}}};
-};
-template <>
-struct Names<propane::GaugeReads> {
-  static constexpr std::array<std::pair<propane::GaugeReads, std::string_view>, 2> all{
-      {{propane::GaugeReads::shell, "shell"}, {propane::GaugeReads::level_fill, "level_fill"}}};
 };
 }  // namespace pappus

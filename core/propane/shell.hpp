@@ -3,12 +3,20 @@
 /// It turns a level into a volume of liquid and back. A level tube is cut for one attitude: in the other its end stands
 /// over another volume, and what it then says is not what the plate promises.
 #pragma once
+#include <array>
+#include <string_view>
+#include <utility>
+
+#include "core/base/describe.hpp"
 #include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
 
 namespace pappus::propane {
 
 enum class Attitude { lying, upright };
+
+/// Of what a dial's per cent are.
+enum class GaugeReads { shell, level_fill };
 
 /// Inner measures. Common heads are twice as wide as deep on either side of the seam: depth is half the radius.
 struct Shell {
@@ -41,3 +49,16 @@ Result<Length> level_of(const Shell& shell, Attitude attitude, Volume liquid);
 Result<Shell> shell_of(Volume volume, Length radius, double head_depth = 0.5);
 
 }  // namespace pappus::propane
+
+namespace pappus {
+template <>
+struct Names<propane::Attitude> {
+  static constexpr std::array<std::pair<propane::Attitude, std::string_view>, 2> all{
+      {{propane::Attitude::lying, "lying"}, {propane::Attitude::upright, "upright"}}};
+};
+template <>
+struct Names<propane::GaugeReads> {
+  static constexpr std::array<std::pair<propane::GaugeReads, std::string_view>, 2> all{
+      {{propane::GaugeReads::shell, "shell"}, {propane::GaugeReads::level_fill, "level_fill"}}};
+};
+}  // namespace pappus

@@ -104,6 +104,8 @@ int run_verb(const VerbSpec& verb, const std::vector<std::string>& arguments, co
     else if (option.repeatable)
       // One value each time: what follows may be the positional.
       app.add_option(name, values[name])->allow_extra_args(false);
+    else if (option.count > 1)
+      app.add_option(name, values[name])->expected(option.count)->multi_option_policy(CLI::MultiOptionPolicy::Throw);
     else
       app.add_option(name, values[name])->expected(1)->multi_option_policy(CLI::MultiOptionPolicy::Throw);
   };

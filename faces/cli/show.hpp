@@ -2,6 +2,7 @@
 #pragma once
 #include "core/sheet/flight_sheet.hpp"
 #include "desk/answers.hpp"
+#include "desk/cylinder_answer.hpp"
 #include "desk/pibal_answer.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/terminal.hpp"
@@ -11,6 +12,7 @@ namespace pappus::cli {
 
 void show(Terminal& to, const desk::AirAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::PropaneAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::CylinderAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::LiftAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::SunAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::VariationAnswer& answer, const words::Reader& reader);

@@ -42,6 +42,27 @@ void show(Terminal& to, const desk::PropaneAnswer& a, const words::Reader& reade
   show_notes(to, a.notes, reader);
 }
 
+void show(Terminal& to, const desk::CylinderAnswer& a, const words::Reader& reader) {
+  const auto range = [&](Measure low, Measure best, Measure high) {
+    return words::worded(say("show.low_best_high", {{"low", low}, {"best", best}, {"high", high}}), reader);
+  };
+  to.heading(words::worded("show.cylinder", reader));
+  to.entry(words::worded("show.accounted_liquid", reader),
+           range(measure::liquid(a.liquid_volume_low), measure::liquid(a.liquid_volume_best),
+                 measure::liquid(a.liquid_volume_high)));
+  to.entry(words::worded("show.accounted_mass", reader),
+           range(measure::of(a.mass_low), measure::of(a.mass_best), measure::of(a.mass_high)));
+  to.entry(words::worded("show.gauge_pressure", reader),
+           range(measure::of(a.gauge_pressure_low), measure::of(a.gauge_pressure), measure::of(a.gauge_pressure_high)));
+  if (a.liquid_full_temperature) entry(to, reader, "show.liquid_full_at", measure::of(*a.liquid_full_temperature));
+  to.entry(words::worded("show.proven_full", reader), words::worded(a.proven_full ? "word.yes" : "word.no", reader));
+  to.line();
+  for (const Sentence& one : a.contradictions) to.paragraph(words::worded(one, reader), 4, "  !");
+  show_notes(to, a.reasons, reader);
+  to.paragraph(words::worded(a.next, reader), 4, "  >");
+  show_notes(to, a.notes, reader);
+}
+
 void show(Terminal& to, const desk::LiftAnswer& a, const words::Reader& reader) {
   to.heading(words::worded("show.lift", reader));
   entry(to, reader, "show.gross_lift", measure::of(a.gross_lift));

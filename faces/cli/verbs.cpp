@@ -1,6 +1,9 @@
 #include "faces/cli/verbs.hpp"
 
+#include <algorithm>
+
 #include "desk/answers.hpp"
+#include "desk/cylinder_answer.hpp"
 #include "desk/hop.hpp"
 #include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
@@ -87,6 +90,50 @@ int run_propane(Call& call) {
   const auto temperature = call.needed("--temperature", text::parse_temperature);
   const auto ambient = call.value("--ambient", text::parse_air_pressure);
   return ask(call, desk::PropaneQuestion{temperature.value_or(Temperature{}), ambient.value_or(standard_atmosphere)});
+}
+
+Result<propane::Dial> dial(std::string_view text) {
+  if (text == "top") return propane::Dial{.at = propane::Dial::At::top};
+  if (text == "bottom") return propane::Dial{.at = propane::Dial::At::bottom};
+  return text::parse_percent(text).map(
+      [](double f) { return propane::Dial{.at = propane::Dial::At::reading, .fraction = f}; });
+}
+
+int run_cylinder(Call& call) {
+  desk::CylinderQuestion q;
+  if (call.positionals().size() > 1) call.refuse_missing("BALLOON");
+  if (call.positionals().size() == 1) q.balloon_file = call.positionals().front();
+  q.cylinder = call.value("--cylinder", as_written);
+  q.shell = call.value("--shell", text::parse_volume);
+  q.level_fill = call.value("--level-fill", text::parse_volume);
+  q.tare = call.value("--tare", text::parse_mass);
+  q.gauge_span = call.value("--gauge-span", text::parse_percent);
+  q.gauge_reads = call.value("--gauge-reads", one_of_names<propane::GaugeReads>);
+  if (const auto at = call.value("--filled-at", text::parse_temperature)) q.filled = propane::Filled{*at, *at};
+  if (const auto between = call.values("--filled-between", text::parse_temperature); between.size() == 2) {
+    if (q.filled)
+      call.refuse(
+          Issue{Errc::bad_call, say("issue.filled_twice"), {}, "--filled-at and --filled-between", "one of them"});
+    q.filled = propane::Filled{std::min(between[0], between[1]), std::max(between[0], between[1])};
+  }
+  q.drawn = call.values("--drawn", text::parse_volume);
+  q.flown_since = call.value("--flown-since", text::parse_duration);
+  q.temperature = call.value("--temperature", text::parse_temperature);
+  q.gauge_pressure = call.value("--gauge-pressure", text::parse_fuel_pressure);
+  if (const auto ambient = call.value("--ambient", text::parse_air_pressure)) q.ambient = *ambient;
+  q.charged = call.given("--charged");
+  q.valve = call.value("--valve", one_of_names<propane::Valve>);
+  q.other_attitude = call.given("--other-attitude");
+  q.dial = call.value("--gauge", dial);
+  q.weighed = call.value("--weighed", text::parse_mass);
+  if (call.refused()) return call.tell_issues();
+  auto answer = desk::answer(q, call.files());
+  if (!answer.value) {
+    call.refuse(std::move(answer.issues));
+    return call.tell_issues();
+  }
+  call.warn(answer.issues);
+  return call.tell(*answer.value, kShow);
 }
 
 int run_sun(Call& call) {
@@ -349,6 +396,27 @@ std::span<const VerbSpec> verbs() {
         {"--dew-point", "10C"}},
        run_air},
       {"propane", "", {{"--temperature", "20C", true}, {"--ambient", "1013.25hPa"}}, run_propane},
+      {"cylinder",
+       "[BALLOON]",
+       {{"--cylinder", "1"},
+        {"--shell", "18.75gal"},
+        {"--level-fill", "15gal"},
+        {"--tare", "18kg"},
+        {"--gauge-span", "35%"},
+        {"--gauge-reads", "shell"},
+        {"--filled-at", "28C"},
+        {"--filled-between", "10C 35C", false, false, 2},
+        {"--drawn", "3gal", false, true},
+        {"--flown-since", "52min"},
+        {"--temperature", "4C"},
+        {"--gauge-pressure", "80psi"},
+        {"--ambient", "853hPa"},
+        {"--charged", ""},
+        {"--valve", "vapour"},
+        {"--other-attitude", ""},
+        {"--gauge", "top"},
+        {"--weighed", "46kg"}},
+       run_cylinder},
       {"sun",
        "",
        {{"--at", "38.90,-133.40", true},

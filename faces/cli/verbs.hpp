@@ -15,6 +15,7 @@ struct OptionSpec {
   std::string_view placeholder;  // "1500m": an example of the value
   bool required = false;
   bool repeatable = false;
+  int count = 1;  // values taken at once
 };
 
 struct VerbSpec {

@@ -74,6 +74,33 @@ claim("at most two limits of the demo are not known", len(unknown) <= 2, unknown
 claim("the demo's standing", sheet["standing"] == "with_care", sheet["standing"])
 claim("the worst height of the demo's inversion is aloft", sheet["lift"]["worst_height_agl_m"] > 200)
 
+# --- what a cylinder holds
+SHELL = ("cylinder", "--shell", "18.75gal", "--level-fill", "15gal", "--tare", "18kg", "--gauge-span", "35%")
+KEYS = ("mass_low_kg mass_best_kg mass_high_kg liquid_volume_low_m3 liquid_volume_best_m3 liquid_volume_high_m3 "
+        "gauge_pressure_pa liquid_full_temperature_k contradictions reasons next_test").split()
+cold = pappus(*SHELL, "--filled-at", "28C", "--temperature", "4C", "--valve", "vapour", "--json").json
+claim("a cylinder has every key that stays", all(key in cold for key in KEYS), sorted(cold))
+claim("a warm fill gone cold: no liquid is expected", any("under the tube" in r for r in cold["reasons"]), cold["reasons"])
+claim("and nothing contradicts", cold["contradictions"] == [] and not cold["proven_full"])
+used = pappus(*SHELL, "--filled-at", "15C", "--flown-since", "52min", "--temperature", "10C", "--gauge", "top", "--valve",
+              "vapour", "--json").json
+claim("used and not refilled: from the dial's end to the valve",
+      6.0 < used["liquid_volume_low_m3"] / 0.003785411784 < 6.7 and 15.0 < used["liquid_volume_high_m3"] / 0.003785411784 < 15.5, used)
+claim("then the scale settles it", used["next_test"] == "weigh", used["next_test"])
+weighed = pappus(*SHELL, "--weighed", "46kg", "--json").json
+claim("a weight settles it", abs(weighed["mass_best_kg"] - 28) < 1e-9 and weighed["next_test"] == "none", weighed)
+both = pappus(*SHELL, "--filled-at", "15C", "--temperature", "15C", "--weighed", "30kg", "--json").json
+claim("what cannot both be true is told", len(both["contradictions"]) == 1 and "weight" in both["contradictions"][0], both)
+claim("and widens", both["mass_low_kg"] < 12 and both["mass_high_kg"] > 28, both)
+listed = pappus("cylinder", "demo/balloons/lantern.toml", "--cylinder", "1", "--filled-between", "10C", "35C", "--json")
+claim("a cylinder of a balloon file", listed.status == 0 and listed.json["mass_low_kg"] < listed.json["mass_high_kg"], listed.err)
+for arguments, status, told in ((("--cylinder", "9"), 3, "1, 2, 3"), ((), 2, "--cylinder"), (("--cylinder", "1", "--gauge", "2"), 3, "%"),
+                                (("--cylinder", "1", "--valve", "wet"), 2, "liquid"), (("--cylinder", "1", "--filled-at", "90C"), 4, "50")):
+    answer = pappus("cylinder", "demo/balloons/lantern.toml", *arguments)
+    claim(f"cylinder {' '.join(arguments)}: status {status}", answer.status == status and told in answer.err, f"{answer.status} {answer.err}")
+bare = pappus("cylinder", "--level-fill", "15gal")
+claim("a cylinder without its shell is asked for it", bare.status == 2 and "--shell" in bare.err, f"{bare.status} {bare.err}")
+
 # --- the present is an input
 later = pappus("sheet", DEMO, "--now", "2027-05-16T08:30:00-09:00", "--json").json
 claim("--now is recorded", later["as_of"] == "2027-05-16T08:30:00-09:00", later["as_of"])
@@ -423,7 +450,7 @@ with tempfile.TemporaryDirectory() as folder:
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
-for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "pibal", "air", "propane", "sun", "variation", "schema", "manual", "completion"):
+for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "pibal", "air", "propane", "cylinder", "sun", "variation", "schema", "manual", "completion"):
     text = pappus(verb, "--help")
     claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
     claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<help" not in text.out, text.out)

@@ -131,6 +131,7 @@ void read_cylinder(const Table& table, Cylinder& out) {
                  "at most the shell, " + table.find("shell")->written());
   table.need("tare", out.tare, {"issue.cylinder_tare", "1kg", "200kg"});
   table.may("gauge_span", out.gauge_span, {"issue.gauge_span", "0%", "100%"});
+  table.may("gauge_reads", out.gauge_reads, {"issue.gauge_reads"});
   table.may("attitude", out.attitude, {"issue.cylinder_attitude"});
   if (!table.may("group", out.group)) out.group = out.id;
   table.may("relief", out.relief, {"issue.cylinder_relief", "50psi", "1000psi"});

@@ -61,6 +61,7 @@ void write_cylinder(TomlLines& to, const balloon::Cylinder& c, const balloon::Ba
   to.quantity("level_fill", c.level_fill.in(cubic_metre), Dimension::volume);
   to.quantity("tare", c.tare.in(kilogram), Dimension::mass);
   if (c.gauge_span) to.quantity("gauge_span", *c.gauge_span, Dimension::percent);
+  if (c.gauge_reads) to.words("gauge_reads", name_of(*c.gauge_reads));
   if (c.attitude) to.words("attitude", name_of(*c.attitude));
   if (!stands_alone(c, balloon)) to.words_if_any("group", c.group);
   if (c.relief) to.quantity("relief", c.relief->from_origin().in(pascal), Dimension::fuel_pressure);

@@ -81,6 +81,7 @@ Balloon any_balloon(Random& random) {
     c.level_fill = volume("1L", "200L");
     c.tare = kg("1kg", "200kg");
     if (maybe()) c.gauge_span = typed_si(random, Dimension::percent, {"%"}, "0%", "100%");
+    if (maybe()) c.gauge_reads = maybe() ? balloon::GaugeReads::shell : balloon::GaugeReads::level_fill;
     if (maybe()) c.attitude = maybe() ? balloon::Attitude::lying : balloon::Attitude::upright;
     if (maybe()) c.relief = gauge("50psi", "1000psi");
     if (maybe())
@@ -146,6 +147,8 @@ void expect_same_balloon(const Balloon& a, const Balloon& b) {
     expect_same(c.tare, d.tare, "tare");
     expect_same(c.gauge_span, d.gauge_span, "gauge_span");
     EXPECT_EQ(c.attitude, d.attitude);
+    EXPECT_EQ(c.gauge_reads, d.gauge_reads);
+    EXPECT_EQ(c.gauge_reads, d.gauge_reads);
     expect_same(c.relief, d.relief, "relief");
     EXPECT_EQ(c.test_due, d.test_due);
     expect_same(c.usable_to, d.usable_to, "usable_to");

@@ -1,0 +1,147 @@
+#include "desk/cylinder_answer.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <utility>
+
+#include "core/propane/fill.hpp"
+#include "core/propane/saturation.hpp"
+#include "formats/text/pilot/balloon_file.hpp"
+
+namespace pappus::desk {
+namespace {
+
+Issue missing(std::string option, std::string wanted) {
+  Issue issue;
+  issue.code = Errc::bad_call;
+  issue.sentence = say("issue.option_missing", {{"verb", std::string("cylinder")}});
+  issue.where.key = std::move(option);
+  issue.wanted = std::move(wanted);
+  return issue;
+}
+
+// The figures of the cylinder, from the balloon's file or from the call; what the call says goes before the file.
+std::optional<propane::Vessel> vessel_of(const CylinderQuestion& q, const Files& files, std::vector<Issue>& issues) {
+  propane::Vessel vessel;
+  if (q.balloon_file) {
+    const auto text = files.read(*q.balloon_file);
+    if (!text) {
+      issues.push_back(text.error());
+      return std::nullopt;
+    }
+    auto balloon = text::parse_balloon(*text, *q.balloon_file);
+    std::move(balloon.issues.begin(), balloon.issues.end(), std::back_inserter(issues));
+    if (!balloon.value) return std::nullopt;
+    std::string ids;
+    const balloon::Cylinder* found = nullptr;
+    for (const balloon::Cylinder& c : balloon.value->cylinders) {
+      ids += (ids.empty() ? "" : ", ") + c.id;
+      if (q.cylinder == c.id) found = &c;
+    }
+    if (found == nullptr) {
+      Issue issue = missing("--cylinder", ids);
+      if (q.cylinder) {
+        issue.code = Errc::not_found;
+        issue.sentence = say("issue.fuel_cylinder_unknown");
+        issue.got = *q.cylinder;
+      }
+      issues.push_back(std::move(issue));
+      return std::nullopt;
+    }
+    vessel = {.shell = found->shell,
+              .level_fill = found->level_fill,
+              .tare = found->tare,
+              .gauge_span = found->gauge_span,
+              .gauge_reads = found->gauge_reads.value_or(propane::GaugeReads::shell)};
+  } else {
+    if (!q.shell) issues.push_back(missing("--shell", "18.75gal"));
+    if (!q.level_fill) issues.push_back(missing("--level-fill", "15gal"));
+    if (q.weighed && !q.tare) issues.push_back(missing("--tare", "18kg"));
+    if (!issues.empty()) return std::nullopt;
+  }
+  if (q.shell) vessel.shell = *q.shell;
+  if (q.level_fill) vessel.level_fill = *q.level_fill;
+  if (q.tare) vessel.tare = *q.tare;
+  if (q.gauge_span) vessel.gauge_span = q.gauge_span;
+  if (q.gauge_reads) vessel.gauge_reads = *q.gauge_reads;
+  return vessel;
+}
+
+}  // namespace
+
+Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files) {
+  Parsed<CylinderAnswer> out;
+  const auto vessel = vessel_of(q, files, out.issues);
+  if (!vessel) return out;
+  const auto refuse = [&](const Issue& issue) {
+    out.issues.push_back(issue);
+    return out;
+  };
+  const propane::ReadingErrors errors;
+  propane::Evidence evidence{.filled = q.filled,
+                             .used_since = q.flown_since.has_value(),
+                             .temperature = q.temperature,
+                             .gauge_pressure = q.gauge_pressure,
+                             .ambient = q.ambient,
+                             .charged = q.charged,
+                             .valve = q.valve,
+                             .tube_attitude = !q.other_attitude,
+                             .dial = q.dial,
+                             .weighed = q.weighed};
+  // A volume drawn is counted at the liquid's temperature, now or at the fill; its spread goes into the error.
+  const Temperature cold = q.temperature ? *q.temperature : q.filled ? q.filled->coldest : celsius(-20.0);
+  const Temperature warm = q.temperature ? *q.temperature : q.filled ? q.filled->warmest : celsius(45.0);
+  for (const Volume drawn : q.drawn) {
+    const auto most = propane::saturation_at(cold), least = propane::saturation_at(warm);
+    if (!most) return refuse(most.error());
+    if (!least) return refuse(least.error());
+    const Density middle = 0.5 * (most->liquid_density + least->liquid_density);
+    const double spread = (most->liquid_density - least->liquid_density) / (2.0 * middle);
+    evidence.drawn.push_back({.mass = middle * drawn, .error = errors.volume + spread});
+  }
+  const auto account = propane::account(*vessel, evidence, errors);
+  if (!account) return refuse(account.error());
+
+  CylinderAnswer answer{.mass_low = account->mass_low,
+                        .mass_best = account->mass_best,
+                        .mass_high = account->mass_high,
+                        .liquid_volume_low = account->liquid_low,
+                        .liquid_volume_best = account->liquid_best,
+                        .liquid_volume_high = account->liquid_high,
+                        .temperature_low = account->coldest,
+                        .temperature_high = account->warmest,
+                        .gauge_pressure = {},
+                        .gauge_pressure_low = {},
+                        .gauge_pressure_high = {},
+                        .liquid_full_temperature = std::nullopt,
+                        .proven_full = account->proven_full,
+                        .contradictions = {},
+                        .reasons = account->reasons,
+                        .next_test = account->next_test,
+                        .next = say("account.next_" + std::string(name_of(account->next_test))),
+                        .notes = {say("caution.manual_first"), say("caution.pressure_is_not_quantity")}};
+  for (const propane::Contradiction& c : account->contradictions) answer.contradictions.push_back(c.words);
+  if (q.flown_since)
+    answer.reasons.insert(answer.reasons.begin(), say("account.flown", {{"time", measure::of(*q.flown_since)}}));
+  if (!account->temperature_known)
+    answer.notes.insert(answer.notes.begin(), say("account.no_temperature", {{"low", measure::of(account->coldest)},
+                                                                             {"high", measure::of(account->warmest)}}));
+  const Temperature middle = account->coldest + 0.5 * (account->warmest - account->coldest);
+  const auto low = propane::pressure_band(evidence.mix, account->coldest);
+  const auto best = propane::pressure_band(evidence.mix, middle);
+  const auto high = propane::pressure_band(evidence.mix, account->warmest);
+  if (!low) return refuse(low.error());
+  if (!best) return refuse(best.error());
+  if (!high) return refuse(high.error());
+  answer.gauge_pressure = q.gauge_pressure.value_or(propane::gauge(best->best, q.ambient));
+  answer.gauge_pressure_low = propane::gauge(low->low, q.ambient);
+  answer.gauge_pressure_high = propane::gauge(high->high, q.ambient);
+  if (const auto full = propane::liquid_full_temperature(vessel->shell, account->mass_high))
+    answer.liquid_full_temperature = *full;
+  else if (full.error().sentence.key != "propane.never_full")
+    return refuse(full.error());
+  out.value = std::move(answer);
+  return out;
+}
+
+}  // namespace pappus::desk

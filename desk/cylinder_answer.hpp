@@ -1,0 +1,83 @@
+/// `pappus cylinder`: what one cylinder holds, from whatever is known of it.
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/base/describe.hpp"
+#include "core/base/issue.hpp"
+#include "core/base/quantity.hpp"
+#include "core/propane/account.hpp"
+#include "desk/ports.hpp"
+
+namespace pappus::desk {
+
+struct CylinderQuestion {
+  // One of a balloon file, or its figures.
+  std::optional<std::string> balloon_file;
+  std::optional<std::string> cylinder;  // its id
+  std::optional<Volume> shell, level_fill;
+  std::optional<Mass> tare;
+  std::optional<double> gauge_span;
+  std::optional<propane::GaugeReads> gauge_reads;
+  // What is known of it.
+  std::optional<propane::Filled> filled;
+  std::vector<Volume> drawn;
+  std::optional<Duration> flown_since;  // with no fill recorded
+  std::optional<Temperature> temperature;
+  std::optional<GaugePressure> gauge_pressure;
+  Pressure ambient = standard_atmosphere;
+  bool charged = false;
+  std::optional<propane::Valve> valve;
+  bool other_attitude = false;
+  std::optional<propane::Dial> dial;
+  std::optional<Mass> weighed;
+};
+
+struct CylinderAnswer {
+  Mass mass_low, mass_best, mass_high;
+  Volume liquid_volume_low, liquid_volume_best, liquid_volume_high;
+  Temperature temperature_low, temperature_high;
+  GaugePressure gauge_pressure;  // to be expected, or as read
+  GaugePressure gauge_pressure_low, gauge_pressure_high;
+  std::optional<Temperature> liquid_full_temperature;  // if it holds the most it can; null: not below 76 C
+  bool proven_full = false;
+  std::vector<Sentence> contradictions, reasons;
+  propane::NextTest next_test = propane::NextTest::none;
+  Sentence next;
+  std::vector<Sentence> notes;
+};
+
+/// Errors: what is missing of the figures (bad_call), a file or an id that is not there, and those of account().
+Parsed<CylinderAnswer> answer(const CylinderQuestion& question, const Files& files);
+
+}  // namespace pappus::desk
+
+namespace pappus {
+template <>
+struct Description<desk::CylinderAnswer> {
+  using A = desk::CylinderAnswer;
+  static constexpr std::string_view name = "CylinderAnswer";
+  static constexpr auto fields =
+      Fields{field("mass_low", &A::mass_low, "liquid and vapour, at least"),
+             field("mass_best", &A::mass_best, "best estimate"),
+             field("mass_high", &A::mass_high, "at most"),
+             field("liquid_volume_low", &A::liquid_volume_low, "liquid at its temperature now, at least"),
+             field("liquid_volume_best", &A::liquid_volume_best, "best estimate"),
+             field("liquid_volume_high", &A::liquid_volume_high, "at most"),
+             field("temperature_low", &A::temperature_low, "of the liquid, coldest"),
+             field("temperature_high", &A::temperature_high, "of the liquid, warmest"),
+             field("gauge_pressure", &A::gauge_pressure, "to be expected, or as read"),
+             field("gauge_pressure_low", &A::gauge_pressure_low, "least, over mix and temperature"),
+             field("gauge_pressure_high", &A::gauge_pressure_high, "most, over mix and temperature"),
+             field("liquid_full_temperature", &A::liquid_full_temperature,
+                   "where the most it can hold fills the shell; null: not below 76 C"),
+             field("proven_full", &A::proven_full, "liquid at the valve or the weight shows a full fill"),
+             field("contradictions", &A::contradictions, "what can't all be true"),
+             field("reasons", &A::reasons, "how the figures came about"),
+             field("next_test", &A::next_test, "the one test that narrows most"),
+             field("next", &A::next, "the same in words"),
+             field("notes", &A::notes, "to be read with the figures")};
+};
+}  // namespace pappus
