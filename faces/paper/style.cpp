@@ -143,6 +143,7 @@ h1{font-size:1.75rem}
 .limits.calm .value{font-weight:650}.limits.calm .value::before{content:none}
 .limits.calm .says{display:block;margin:0}
 table{font-size:.875rem}
+.wide table{font-size:.8125rem}.wide th,.wide td{padding-right:.4rem}.wide th[scope=row]{min-width:3.5rem}
 }
 )css";
 
