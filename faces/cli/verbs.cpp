@@ -63,7 +63,7 @@ Result<E> one_of_names(std::string_view text) {
 }
 
 Result<Duration> planned_time(std::string_view text) {
-  const auto planned = text::parse_duration(text);
+  auto planned = text::parse_duration(text);
   if (planned && (*planned < 5.0 * minute || *planned > 8.0 * hour))
     return fail(Errc::bad_input, say("issue.planned"), std::string(text), "5min to 8h");
   return planned;
