@@ -282,7 +282,7 @@ Result<Remedies> remedies(const RemedyInputs& in) {
   try_scale(scaled(RemedyKind::shorter, &Change::shorter, step.shorter, in.shorter_most), in, out);
   std::optional<FlightFuel> planned_fuel;
   if (in.fuel && !in.cylinders.empty())
-    if (auto fuel = in.fuel({})) planned_fuel = std::move(*fuel);
+    if (auto fuel = in.fuel({})) planned_fuel = *fuel;
   for (std::size_t i = 0; i < in.cylinders.size(); ++i) try_cylinder(i, planned_fuel, in, out);
   Mass people_most = in.people_most;
   if (!in.people.empty()) {
