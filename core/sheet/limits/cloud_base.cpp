@@ -134,7 +134,12 @@ Limit cloud_base(const Facts& facts) {
   note_estimate(facts, limit);
   const std::optional<HeightAgl> base = e.by_report ? e.reported : e.looked;
   if (base) limit.value = measure::of(*base);
-  if (e.witness != Witness::nobody) limit.age = facts.age(e.by_report ? e.report->source.time : e.look->time.at);
+  if (e.witness != Witness::nobody) {
+    if (e.by_report && e.report != nullptr)
+      limit.age = facts.age(e.report->source.time);
+    else if (e.look != nullptr)
+      limit.age = facts.age(e.look->time.at);
+  }
   set_bounds(facts, rules, limit);
 
   const LimitState state = judge(limit, base);

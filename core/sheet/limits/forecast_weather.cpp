@@ -72,7 +72,7 @@ class Judge {
     find_dangers(steady, passing);
     const bool danger = !out_.findings.empty();
     find_cautions(steady, passing);
-    const bool caution = out_.findings.size() > 0;
+    const bool caution = !out_.findings.empty();
     if (!outlook->whole) tell("partly", {{"from", facts_.local(outlook->from)}, {"to", facts_.local(outlook->to)}});
     const bool complete = steady.is_complete() && passing.is_complete();
     if (!complete) tell("incomplete");
