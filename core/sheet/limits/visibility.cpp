@@ -74,7 +74,7 @@ void conclude_outside(const Evidence& e, Limit& limit) {
     limit.finding = say("limit.visibility.elsewhere", {{"station", e.report->station}, {"value", *limit.value}});
     limit.remedy = say("limit.visibility.look_again");
   } else {
-    tell_look(*e.look, limit);
+    if (e.look != nullptr) tell_look(*e.look, limit);
     limit.remedy = say("limit.visibility.wait");
   }
 }
@@ -90,8 +90,13 @@ Limit visibility(const Facts& facts) {
   limit.source = {Authority::pilot, {}};
   if (e.report != nullptr) note_report(facts, *e.report, limit);
   if (e.witness != Witness::nobody) {
-    limit.value = e.by_report ? reported(*e.report) : *e.look->value;
-    limit.age = facts.age(e.by_report ? e.report->source.time : e.look->time.at);
+    if (e.by_report && e.report != nullptr) {
+      limit.value = reported(*e.report);
+      limit.age = facts.age(e.report->source.time);
+    } else if (e.look != nullptr) {
+      limit.value = *e.look->value;
+      limit.age = facts.age(e.look->time.at);
+    }
   }
   set_bound(facts, rules, limit);
 
