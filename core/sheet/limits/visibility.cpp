@@ -36,7 +36,7 @@ struct Evidence {
   const Look* look = nullptr;
   const wind::SurfaceReport* report = nullptr;
   Witness witness = Witness::nobody;
-  bool by_report = false;  // the report is what is held against the bound
+  const wind::SurfaceReport* deciding = nullptr;  // the report, if it is what is held against the bound
 };
 
 Evidence evidence_of(const Facts& facts) {
@@ -45,7 +45,7 @@ Evidence evidence_of(const Facts& facts) {
   e.report = newest_report(facts);
   e.witness = witness_of(e.look, e.report);
   const bool report_is_worse = e.report != nullptr && (e.look == nullptr || reported(*e.report).si < e.look->value->si);
-  e.by_report = e.witness == Witness::report || (e.witness == Witness::stale_look && report_is_worse);
+  if (e.witness == Witness::report || (e.witness == Witness::stale_look && report_is_worse)) e.deciding = e.report;
   return e;
 }
 
@@ -70,8 +70,8 @@ void tell_look(const Look& look, Limit& limit) {
 
 void conclude_outside(const Evidence& e, Limit& limit) {
   limit.state = LimitState::outside;
-  if (e.by_report) {
-    limit.finding = say("limit.visibility.elsewhere", {{"station", e.report->station}, {"value", *limit.value}});
+  if (e.deciding != nullptr) {
+    limit.finding = say("limit.visibility.elsewhere", {{"station", e.deciding->station}, {"value", *limit.value}});
     limit.remedy = say("limit.visibility.look_again");
   } else {
     if (e.look != nullptr) tell_look(*e.look, limit);
@@ -90,9 +90,9 @@ Limit visibility(const Facts& facts) {
   limit.source = {Authority::pilot, {}};
   if (e.report != nullptr) note_report(facts, *e.report, limit);
   if (e.witness != Witness::nobody) {
-    if (e.by_report && e.report != nullptr) {
-      limit.value = reported(*e.report);
-      limit.age = facts.age(e.report->source.time);
+    if (e.deciding != nullptr) {
+      limit.value = reported(*e.deciding);
+      limit.age = facts.age(e.deciding->source.time);
     } else if (e.look != nullptr) {
       limit.value = *e.look->value;
       limit.age = facts.age(e.look->time.at);
@@ -105,7 +105,7 @@ Limit visibility(const Facts& facts) {
     conclude_outside(e, limit);
     return limit;
   }
-  if (e.witness == Witness::nobody || e.witness == Witness::report) {
+  if (e.look == nullptr || e.witness == Witness::nobody || e.witness == Witness::report) {
     limit.value.reset();
     limit.age.reset();
     limit.finding = say("limit.visibility.unknown");
