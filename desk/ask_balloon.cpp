@@ -120,6 +120,7 @@ Result<Balloon> with_cylinders(Balloon b, std::string_view typed, const Units& u
   b.cylinders.clear();
   for (const std::string_view line : lines_of(typed)) {
     std::vector<std::string> words = words_of(line);
+    if (words.empty()) return wrong("issue.ask_cylinder", line, wanted);  // commas alone
     std::size_t alike = 1;
     if (words.front().size() == 2 && words.front()[1] == 'x' && words.front()[0] > '0' && words.front()[0] <= '9') {
       alike = static_cast<std::size_t>(words.front()[0] - '0');

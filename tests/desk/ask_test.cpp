@@ -583,6 +583,8 @@ TEST(AskBalloon, AWrongAnswerIsToldAndTheQuestionStandsAgain) {
       {"cylinders", "22.5 18", "issue.ask_cylinder"},
       {"cylinders", "18 22.5 44", "issue.level_fill_over_shell"},
       {"cylinders", "2x", "issue.ask_cylinder"},
+      {"cylinders", "2x 22.5 18 44\n;\n", "issue.ask_cylinder"},
+      {"cylinders", ",", "issue.ask_cylinder"},
       {"groups", "1+4", "issue.ask_groups"},
       {"groups", "1+1", "issue.ask_groups"},
       {"kit", "scoop", "issue.ask_kit"},
