@@ -460,8 +460,8 @@ Heard FlightRound::read_field(std::string_view typed) {
   sheet::Field& f = draft.file.flight.field;
   f = sheet::Field{};
   // A name may hold commas itself.
-  const char* const name_end = parts[parts.size() - 4].data() + parts[parts.size() - 4].size();
-  f.name = std::string(parts.front().data(), static_cast<std::size_t>(name_end - parts.front().data()));
+  for (std::size_t i = 0; i + 3 < parts.size(); ++i)
+    if (!parts[i].empty()) f.name += (f.name.empty() ? "" : ", ") + std::string(parts[i]);
   f.at = *at;
   f.elevation = amsl(*elevation * metre);
   draft.field_known = true;

@@ -129,6 +129,18 @@ TEST(AskFlight, TheAnswersAreInTheFile) {
   EXPECT_EQ(f.looks[2].words, "none");
 }
 
+TEST(AskFlight, AFieldsNameMayHoldCommasAndOneTooMany) {
+  for (const auto& [typed, name] : std::vector<std::pair<std::string, std::string>>{
+           {"Saltgrass, lower end, 38.90, -133.40, 1500m", "Saltgrass, lower end"},
+           {"Saltgrass Field, , 38.90, -133.40, 1500m", "Saltgrass Field"}}) {
+    FlightRound round{inputs()};
+    Script script = good_answers();
+    script["field"] = typed;
+    go_through(round, script);
+    EXPECT_EQ(flight_of(round).field.name, name);
+  }
+}
+
 TEST(AskFlight, BareNumbersAreInTheReadersUnits) {
   FlightRound round{inputs(words::Units::metric)};
   Script script = good_answers();
