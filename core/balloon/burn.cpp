@@ -8,6 +8,7 @@
 
 #include "core/air/isa.hpp"
 #include "core/balloon/lift.hpp"
+#include "core/balloon/shape.hpp"
 #include "core/base/math.hpp"
 #include "core/base/refusal.hpp"
 #include "core/propane/saturation.hpp"
@@ -21,10 +22,7 @@ namespace {
 
 constexpr double kStefanBoltzmann = 5.670374419e-8;  // W/(m2 K4), CODATA 2018
 constexpr double kAirHeatCapacity = 1006.0;          // J/(kg K), dry air at constant pressure
-// A natural shape without fabric weight has area 4.9163 V^(2/3) and diameter 1.3044 V^(1/3).
-constexpr double kNaturalArea = 4.9163;
-constexpr double kNaturalDiameter = 1.3044;
-constexpr double kBalanceTolerance = 1e-10;  // K
+constexpr double kBalanceTolerance = 1e-10;          // K
 constexpr Duration kClimbEvery = 20.0 * minute;
 
 struct Bounded {
@@ -95,7 +93,7 @@ class FabricBalance {
         p_pa_{in.outside.pressure.in(pascal)},
         t_a_k_{in.outside.temperature.from_origin().in(kelvin)},
         t_i_k_{in.inside_mean.from_origin().in(kelvin)},
-        d_m_{kNaturalDiameter * math::cbrt(in.volume.in(cubic_metre))} {
+        d_m_{kNaturalShape.diameter * math::cbrt(in.volume.in(cubic_metre))} {
     const double clear = 0.52 + 0.065 * math::sqrt(vapour_hpa);
     const double n = s_.cloud_fraction;
     sky_emissivity_ = std::min(1.0, clear * (1.0 + 0.22 * (n > 0.0 ? math::pow(n, 2.75) : 0.0)));
@@ -174,11 +172,9 @@ class FabricBalance {
   double sky_emissivity_ = 1.0;
 };
 
-// What one kilogram of fuel leaves inside: its heat, less what the air drawn in with it carries away. That air comes in
-// cold and leaves through the mouth, taken to be half-way between inside and outside.
 double net_heat_j_kg(const HeatSettings& s, double t_i_k, double t_a_k) {
-  return s.efficiency * propane::kLowerHeatingValueLiquid.in(joule_per_kilogram)-s.entrainment * kAirHeatCapacity *
-         0.5 * (t_i_k - t_a_k);
+  const NetHeat heat = net_heat(s);
+  return heat.cold.in(joule_per_kilogram)-heat.per_kelvin_j_kg_k * (t_i_k - t_a_k);
 }
 
 struct LevelNeeds {
@@ -195,9 +191,10 @@ double climb_fuel_kg(const HeatSettings& s, double v_m3, const LevelNeeds& from,
   return std::max(0.0, heat_j) / net_heat_j_kg(s, 0.5 * (from.t_i_k + to.t_i_k), 0.5 * (from.t_a_k + to.t_a_k));
 }
 
-}  // namespace
-
-Result<LevelFlow> level_flow(const LevelFlowInputs& inputs) {
+struct Fabric {
+  double t_f_k, q_w_m2;
+};
+Result<Fabric> fabric(const LevelFlowInputs& inputs) {
   if (auto ok = validated(inputs); !ok) return tl::unexpected{ok.error()};
   // Refuses a dew point above the temperature and a pressure that is none.
   if (auto moist = air::moist_factor(inputs.outside); !moist) return tl::unexpected{moist.error()};
@@ -205,13 +202,29 @@ Result<LevelFlow> level_flow(const LevelFlowInputs& inputs) {
   if (!vapour) return tl::unexpected{vapour.error()};
   const FabricBalance balance{inputs, vapour->in(hectopascal)};
   const double t_f_k = balance.fabric_k();
-  const double q_w_m2 = balance.inside(t_f_k);
+  return Fabric{t_f_k, balance.inside(t_f_k)};
+}
+
+}  // namespace
+
+NetHeat net_heat(const HeatSettings& settings) {
+  return {settings.efficiency * propane::kLowerHeatingValueLiquid, settings.entrainment * kAirHeatCapacity * 0.5};
+}
+
+Result<HeatFlux> envelope_flux(const LevelFlowInputs& inputs) {
+  return fabric(inputs).map([](const Fabric& f) { return f.q_w_m2 * watt_per_square_metre; });
+}
+
+Result<LevelFlow> level_flow(const LevelFlowInputs& inputs) {
+  const auto balance = fabric(inputs);
+  if (!balance) return tl::unexpected{balance.error()};
+  const double t_f_k = balance->t_f_k, q_w_m2 = balance->q_w_m2;
   if (!(q_w_m2 > 0.0))
     return fail(Errc::out_of_range, say("burn.sun_alone_holds",
                                         {{"beam", measure::number(inputs.settings.beam.in(watt_per_square_metre))}}));
   const double v_m3 = inputs.volume.in(cubic_metre);
   const double v_third = math::cbrt(v_m3);
-  const double area_m2 = inputs.settings.area_factor * kNaturalArea * v_third * v_third;
+  const double area_m2 = inputs.settings.area_factor * kNaturalShape.area * v_third * v_third;
   const double loss_w = area_m2 * q_w_m2;
   const double net_j_kg = net_heat_j_kg(inputs.settings, inputs.inside_mean.from_origin().in(kelvin),
                                         inputs.outside.temperature.from_origin().in(kelvin));

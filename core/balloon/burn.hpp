@@ -60,6 +60,18 @@ struct LevelFlowInputs {
 };
 Result<LevelFlow> level_flow(const LevelFlowInputs& inputs);
 
+/// The heat that leaves through the fabric, for one square metre of it: level_flow's own, below zero where the sun brings
+/// in more than is lost. Domain and errors of level_flow, but "burn.sun_alone_holds".
+Result<HeatFlux> envelope_flux(const LevelFlowInputs& inputs);
+
+/// What one kilogram of fuel leaves inside: (efficiency) x (heat) less what the air drawn in with it carries away. That air
+/// comes in cold and leaves through the mouth, taken to be half-way between inside and outside.
+struct NetHeat {
+  SpecificEnergy cold;             // with inside as cold as outside
+  double per_kelvin_j_kg_k = 0.0;  // less for each kelvin of excess
+};
+[[nodiscard]] NetHeat net_heat(const HeatSettings& settings);
+
 /// What is lost at the mouth while the envelope fills, as a fraction of the heat that stays (ours).
 inline constexpr double kInflationLoss = 0.30;
 /// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of flame.
