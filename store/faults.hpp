@@ -1,5 +1,6 @@
 /// The one place where what SQLite throws becomes an Issue.
 #pragma once
+#include <cerrno>
 #include <exception>
 #include <string>
 #include <utility>
@@ -18,17 +19,19 @@ namespace pappus::store {
 [[nodiscard]] tl::unexpected<Issue> busy(const std::string& path);
 [[nodiscard]] tl::unexpected<Issue> not_one(const std::string& path);
 
-/// `system_error` is what the system said last to this connection (errno), 0 where it is not known.
+/// `system_error` is what the system said last (errno), 0 where it said nothing.
 [[nodiscard]] tl::unexpected<Issue> fault_of(const SQLite::Exception& thrown, int system_error,
                                              const std::string& path);
 
-/// The Result of `work`, whatever it throws. `system_error()` is asked where SQLite threw.
-template <class Work, class SystemError>
-auto guarded(const std::string& path, SystemError&& system_error, Work&& work) -> decltype(work()) {
+/// The Result of `work`, whatever it throws.
+template <class Work>
+auto guarded(const std::string& path, Work&& work) -> decltype(work()) {
+  errno = 0;
   try {
     return work();
   } catch (const SQLite::Exception& thrown) {
-    return fault_of(thrown, system_error(), path);
+    // sqlite3_system_errno() does not know of a commit that failed.
+    return fault_of(thrown, errno, path);
   } catch (const std::exception& thrown) {
     return failed(path, thrown.what());
   }

@@ -63,8 +63,6 @@ std::string integrity(SQLite::Database& database) {
 }
 
 void configure(SQLite::Database& database, const SqliteSettings& settings) {
-  // With a schema that is not ours nothing is done but looking.
-  database.exec("PRAGMA trusted_schema = OFF");
   database.exec("PRAGMA foreign_keys = ON");
   database.exec("PRAGMA synchronous = FULL");
   // What is deleted is overwritten, and no name goes into a temporary file.
@@ -116,8 +114,7 @@ class SqliteStore final : public desk::Store {
     return working([&] { return verify_now(); });
   }
   Result<void> backup(const std::string& path) override {
-    return guarded(
-        path, [] { return 0; }, [&] { return backup_now(path); });
+    return guarded(path, [&] { return backup_now(path); });
   }
   Result<void> remember(const Person& person) override {
     return working([&] { return remember_now(person); });
@@ -132,8 +129,7 @@ class SqliteStore final : public desk::Store {
  private:
   template <class Work>
   auto working(Work&& work) -> decltype(work()) {
-    return guarded(
-        path_, [this] { return sqlite3_system_errno(database_->getHandle()); }, std::forward<Work>(work));
+    return guarded(path_, std::forward<Work>(work));
   }
 
   Result<Event> append_now(const NewEvent& event, Instant recorded) {
@@ -239,7 +235,9 @@ class SqliteStore final : public desk::Store {
     struct Removed {
       const std::string& part;
       ~Removed() {
+        const int why = errno;  // of what failed, which is still to be told
         for (const char* suffix : {"", "-journal", "-wal", "-shm"}) ::unlink((part + suffix).c_str());
+        errno = why;
       }
     };
     const Removed removed{part};
@@ -345,6 +343,9 @@ Result<void> take_up(SQLite::Database& database, const std::string& path, desk::
   const bool is_writing = how != desk::Stores::Open::read_only;
   if (number("PRAGMA page_count") == 0) {
     if (how != desk::Stores::Open::create) return not_one(path);
+    // SQLite takes a file of one byte for an empty one and would write over it. Asked again after the bytes were seen:
+    // they may be those of a book that another program is making.
+    if (has_bytes(path) && number("PRAGMA page_count") == 0) return not_one(path);
     migrate(database, schemas());
   }
   if (number("PRAGMA application_id") != kApplicationId) return not_one(path);
@@ -403,12 +404,10 @@ struct Opened {
 Opened open_file(const std::string& name, int flags, const std::string& path, desk::Stores::Open how,
                  const SqliteSettings& settings) {
   auto database = std::make_unique<SQLite::Database>(name, flags, milliseconds(settings.busy_wait));
-  auto taken = guarded(
-      path, [&] { return sqlite3_system_errno(database->getHandle()); },
-      [&] {
-        configure(*database, settings);
-        return take_up(*database, path, how, settings);
-      });
+  auto taken = guarded(path, [&] {
+    configure(*database, settings);
+    return take_up(*database, path, how, settings);
+  });
   return {std::move(database), std::move(taken)};
 }
 
@@ -461,8 +460,7 @@ Result<std::unique_ptr<desk::Store>> open_book(const std::string& path, desk::St
 }  // namespace
 
 Result<std::unique_ptr<desk::Store>> SqliteStores::open(const std::string& path, Open how) const {
-  return guarded(
-      path, [] { return 0; }, [&] { return open_book(path, how, settings_); });
+  return guarded(path, [&] { return open_book(path, how, settings_); });
 }
 
 }  // namespace pappus::store
