@@ -357,7 +357,10 @@ Result<void> take_up(SQLite::Database& database, const std::string& path, desk::
     if (!is_writing) return read_only(path);
     migrate(database, schemas());
   }
-  if (!is_writing) return {};
+  if (!is_writing) {
+    database.exec("PRAGMA query_only = ON");
+    return {};
+  }
 
   // SQLite does not wait by itself for this.
   std::string mode;
@@ -411,6 +414,30 @@ Opened open_file(const std::string& name, int flags, const std::string& path, de
   return {std::move(database), std::move(taken)};
 }
 
+// To read, as far as the rights go that this account has to the file and to its folder.
+Opened open_to_read(const fs::path& file, bool may_write_file, const std::string& path,
+                    const SqliteSettings& settings) {
+  constexpr auto how = desk::Stores::Open::read_only;
+  const bool may_put_beside = may(file.parent_path(), W_OK);
+  // With all rights SQLite also takes away again what it has put beside the book; take_up() sees to it that nothing is
+  // changed.
+  if (may_put_beside) {
+    const int flags = may_write_file ? SQLite::OPEN_READWRITE : SQLite::OPEN_READONLY;
+    return open_file(file.string(), flags, path, how, settings);
+  }
+  const std::array<fs::path, 2> others = {file.string() + "-wal", file.string() + "-journal"};
+  if (std::any_of(others.begin(), others.end(), [](const fs::path& other) { return fs::exists(other); })) {
+    // SQLite can use what is there already, if nothing is missing.
+    Opened opened = open_file(file.string(), SQLite::OPEN_READONLY, path, how, settings);
+    const auto is = [&](std::string_view key) { return opened.taken.error().sentence.key == key; };
+    if (opened.taken || (!is("issue.store_read_only") && !is("issue.store_failed"))) return opened;
+    if (std::any_of(others.begin(), others.end(), has_bytes))
+      return {nullptr, fault(Errc::machine_failed, say("issue.book_unsettled"), path)};
+  }
+  // It would put files beside a book in WAL mode even to read it. Here the book itself is all there is to be read.
+  return open_file(immutable_uri(file), SQLite::OPEN_READONLY | SQLite::OPEN_URI, path, how, settings);
+}
+
 Result<std::unique_ptr<desk::Store>> open_book(const std::string& path, desk::Stores::Open how,
                                                const SqliteSettings& settings) {
   using Open = desk::Stores::Open;
@@ -426,33 +453,12 @@ Result<std::unique_ptr<desk::Store>> open_book(const std::string& path, desk::St
   } else {
     if (kind != fs::file_type::regular) return not_one(path);
     if (!may(file, R_OK)) return failed(path, std::strerror(EACCES));
-    const bool may_write = may(file, W_OK) && may(file.parent_path(), W_OK);
-    if (how != Open::read_only && !may_write) return read_only(path);
+    if (how != Open::read_only && !(may(file, W_OK) && may(file.parent_path(), W_OK))) return read_only(path);
   }
 
-  Opened opened;
-  if (how != Open::read_only) {
-    const int flags = SQLite::OPEN_READWRITE | (how == Open::create ? SQLite::OPEN_CREATE : 0);
-    opened = open_file(file.string(), flags, path, how, settings);
-  } else {
-    const std::array<fs::path, 2> others = {file.string() + "-wal", file.string() + "-journal"};
-    const bool stands_alone =
-        std::none_of(others.begin(), others.end(), [](const fs::path& other) { return fs::exists(other); });
-    const bool may_put_beside = may(file.parent_path(), W_OK);
-    bool is_plain = may_put_beside || !stands_alone;
-    if (is_plain) {
-      opened = open_file(file.string(), SQLite::OPEN_READONLY, path, how, settings);
-      // Without right to the folder, SQLite can use what is beside the book only if all of it is there.
-      if (!opened.taken && !may_put_beside && opened.taken.error().code == Errc::machine_failed) {
-        is_plain = false;
-        if (std::any_of(others.begin(), others.end(), has_bytes))
-          return fault(Errc::machine_failed, say("issue.book_unsettled"), path);
-      }
-    }
-    // SQLite would want to put files beside a book in WAL mode, even to read it. Here the book itself is all there is.
-    if (!is_plain)
-      opened = open_file(immutable_uri(file), SQLite::OPEN_READONLY | SQLite::OPEN_URI, path, how, settings);
-  }
+  const int flags = SQLite::OPEN_READWRITE | (how == Open::create ? SQLite::OPEN_CREATE : 0);
+  Opened opened = how == Open::read_only ? open_to_read(file, may(file, W_OK), path, settings)
+                                         : open_file(file.string(), flags, path, how, settings);
   if (!opened.taken) return tl::unexpected{std::move(opened.taken.error())};
   return std::make_unique<SqliteStore>(path, settings, how == Open::read_only, std::move(opened.database));
 }

@@ -555,6 +555,7 @@ TEST_F(ReadOnly, ReadsAndAddsNothing) {
     written = add(*store, 3);
     ASSERT_TRUE(store->remember({"p-1", "Odile", "odile@example.org"}));
   }
+  const std::string before = bytes_of(path());
   auto store = open("our.book", Open::read_only);
   EXPECT_EQ(all(*store), written);
   expect_sound(*store, 3);
@@ -564,6 +565,38 @@ TEST_F(ReadOnly, ReadsAndAddsNothing) {
   EXPECT_EQ(store->people().value().size(), 1u);
   EXPECT_TRUE(store->backup(path("copy.book")));
   EXPECT_EQ(all(*open("copy.book")), written);
+  store.reset();
+  EXPECT_TRUE(bytes_of(path()) == before);
+  EXPECT_EQ(names(), (std::vector<std::string>{"copy.book", "our.book"}));
+}
+
+TEST_F(ReadOnly, SeesWhatAnotherAddsMeanwhile) {
+  auto writer = open();
+  auto reader = open("our.book", Open::read_only);
+  EXPECT_TRUE(all(*reader).empty());
+  const auto written = add(*writer, 2);
+  EXPECT_EQ(all(*reader), written);
+}
+
+TEST_F(ReadOnly, WorksOnAFileThatIsShutInAFolderThatIsNot) {
+  fs::create_directory(folder_ / "open");
+  const auto written = add(*open("open/our.book"), 2);
+  ::chmod(path("open/our.book").c_str(), 0444);
+  ::chmod((folder_ / "open").c_str(), 0777);
+  const WithoutRights here;
+  EXPECT_EQ(all(*open("open/our.book", Open::read_only)), written);
+  expect_issue(refused("open/our.book", Open::existing), Errc::machine_failed, "issue.store_read_only");
+}
+
+TEST_F(ReadOnly, ADamagedBookIsToldAsSuchWithoutRightsToo) {
+  fs::create_directory(folder_ / "shut");
+  add(*open("shut/our.book"), 100);
+  std::string bytes = bytes_of(path("shut/our.book"));
+  bytes.replace(4096, 4096, std::string(4096, 'x'));
+  write_bytes(path("shut/our.book"), bytes);
+  ::chmod((folder_ / "shut").c_str(), 0555);
+  const WithoutRights here;
+  expect_issue(refused("shut/our.book", Open::read_only), Errc::machine_failed, "issue.book_damaged");
 }
 
 TEST_F(ReadOnly, WorksWhereNothingCanBeWritten) {
