@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <span>
 #include <string_view>
 #include <system_error>
 #include <thread>
@@ -291,18 +292,21 @@ class SqliteStore final : public desk::Store {
   Result<void> remember_now(const Person& person) {
     if (is_read_only_) return read_only(path_);
     if (auto usable = check_usable(person); !usable) return usable;
-    insert(person);
+    insert({&person, 1});
     return {};
   }
 
-  void insert(const Person& person) {
+  void insert(std::span<const Person> people) {
     SQLite::Statement statement{*database_,
                                 "INSERT INTO person (id, name, contact) VALUES (?1, ?2, ?3) "
                                 "ON CONFLICT (id) DO UPDATE SET name = excluded.name, contact = excluded.contact"};
-    statement.bind(1, person.id);
-    statement.bind(2, person.name);
-    statement.bind(3, person.contact);
-    statement.exec();
+    for (const Person& person : people) {
+      statement.bind(1, person.id);
+      statement.bind(2, person.name);
+      statement.bind(3, person.contact);
+      statement.exec();
+      statement.reset();
+    }
   }
 
   std::vector<Person> people_now() {
@@ -323,7 +327,7 @@ class SqliteStore final : public desk::Store {
     // secure_delete overwrites the deleted row, but not copies of it that SQLite left when it moved rows from page to
     // page. Emptying the table overwrites all its pages.
     database_->exec("DELETE FROM person");
-    for (const Person& person : staying) insert(person);
+    insert(staying);
     transaction.commit();
     if (!settle(*database_)) return fault(Errc::machine_failed, say("issue.store_not_wiped", {{"id", id}}), path_);
     return {};

@@ -24,7 +24,8 @@ struct SqliteSettings {
 
 /// A Store from here is for one thread at a time; each thread may open its own.
 /// Errors    besides those of the port, whatever the system says as Errc::machine_failed "issue.store_failed". Nothing
-///           is thrown.
+///           is thrown. After "issue.store_failed" from append (the disk itself gave an error) the event may still turn up
+///           when the book is opened next: look before it is written once more.
 class SqliteStores final : public desk::Stores {
  public:
   explicit SqliteStores(SqliteSettings settings = {}) : settings_{settings} {}

@@ -853,6 +853,32 @@ TEST_F(People, LeaveNoBytesAndNoTraceInTheChain) {
   expect_sound(*store, 30);
 }
 
+// SQLite moves rows from page to page as a table grows and shrinks, and leaves copies where they were.
+TEST_F(People, LeaveNoCopiesInALargeTableEither) {
+  auto random = testing::seeded("Store.ForgetMany");
+  auto store = open();
+  std::vector<std::string> ids;
+  for (int i = 0; i < 300; ++i) {
+    ids.push_back(std::to_string(i));
+    std::swap(ids.back(), ids[random.below(ids.size())]);
+  }
+  for (const std::string& id : ids)
+    ASSERT_TRUE(store->remember({id, "Name<" + id + ">" + std::string(random.below(240), 'n'),
+                                 "Contact<" + id + ">" + std::string(random.below(1000), 'c')}));
+  for (int i = 0; i < 80; ++i) {
+    std::swap(ids.back(), ids[random.below(ids.size())]);
+    const std::string id = ids.back();
+    ids.pop_back();
+    ASSERT_TRUE(store->forget(id));
+    for (const std::string& name : names()) {
+      const std::string bytes = bytes_of(path(name));
+      ASSERT_EQ(bytes.find("Name<" + id + ">"), std::string::npos) << i;
+      ASSERT_EQ(bytes.find("Contact<" + id + ">"), std::string::npos) << i;
+    }
+  }
+  EXPECT_EQ(store->people().value().size(), 220u);
+}
+
 TEST_F(People, AreWipedLaterWhereSomeoneReads) {
   settings_.busy_wait = 0.1 * second;
   auto store = open();
