@@ -49,7 +49,7 @@ struct Person {
 struct ChainCheck {
   std::int64_t events = 0;                   // that are there
   std::optional<std::int64_t> first_broken;  // the first whose chain value, or number, does not follow
-  std::string last;                          // the chain value of the last, to be written down elsewhere
+  std::string last;                          // the chain value of the last, to be written down elsewhere; or empty
 };
 
 class Store {
@@ -64,13 +64,18 @@ class Store {
   /// In the order of their numbers.
   virtual Result<std::vector<Event>> events(const EventsWanted& wanted) = 0;
   virtual Result<ChainCheck> verify() = 0;
-  /// A whole copy at `path`, which is there completely or not at all. Errors: Errc::conflict where something is there.
+  /// A whole copy at `path`, which is there completely or not at all.
+  /// Errors    Errc::conflict "issue.store_conflict" where something is there; Errc::machine_failed as of append.
   virtual Result<void> backup(const std::string& path) = 0;
 
-  /// Adds a person or replaces what is known of them.
+  /// Adds a person or replaces what is known of them. `id` as of an event; `name` of 1 to 256 bytes and `contact` of up
+  /// to 1,024, without control characters.
+  /// Errors    Errc::bad_input "issue.person_unusable" (argument `field`), Errc::machine_failed as of append.
   virtual Result<void> remember(const Person& person) = 0;
+  /// In the order of their ids.
   virtual Result<std::vector<Person>> people() = 0;
-  /// Errors    Errc::not_found for an id that nobody has.
+  /// Errors    Errc::not_found "issue.person_not_there" for an id that nobody has, Errc::machine_failed as of append, or
+  ///           "issue.store_not_wiped": forgotten, but the bytes could not be overwritten yet.
   virtual Result<void> forget(const std::string& id) = 0;
 };
 
@@ -78,11 +83,16 @@ class Store {
 class Stores {
  public:
   virtual ~Stores() = default;
-  enum class Open { existing, create, read_only };
+  enum class Open {
+    existing,   // to read and to write
+    create,     // the same, and made where there is none
+    read_only,  // also from a place that can't be written to
+  };
   /// Errors    Errc::not_found "issue.book_not_there" for `existing` and `read_only`; Errc::bad_input
   ///           "issue.book_not_one" (another kind of file), "issue.book_newer" (written by a later version);
-  ///           Errc::machine_failed "issue.book_damaged" (its own integrity check failed; argument `detail`) and as of
-  ///           append.
+  ///           Errc::machine_failed "issue.book_damaged" (its own integrity check failed; argument `detail`),
+  ///           "issue.book_unsettled" (for `read_only`: what was written last can be read only where it can be put into
+  ///           place, and this place can't be written to) and as of append.
   [[nodiscard]] virtual Result<std::unique_ptr<Store>> open(const std::string& path, Open how) const = 0;
 };
 

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Holds every sentence of the sources against data/text/en.toml.
 
-Looked for in core/, words/, formats/, desk/ and faces/, comments left out:
+Looked for in core/, words/, formats/, desk/, store/ and faces/, comments left out:
   say("key", {{"argument", ...}, ...})   the key has a text, and the arguments cover its placeholders and no more
   Term{"key"}                            the key has a text without placeholders
 Skipped, and counted, is what only a running program could tell: a key or an argument list that is put together or
@@ -18,7 +18,7 @@ import re
 import sys
 import tomllib
 
-FOLDERS = ("core", "words", "formats", "desk", "faces")
+FOLDERS = ("core", "words", "formats", "desk", "store", "faces")
 SUFFIXES = {".cpp", ".hpp", ".h", ".inc"}
 PLACEHOLDER = re.compile(r"\{([a-z0-9_]+)\}")
 TOKEN = re.compile(

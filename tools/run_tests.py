@@ -28,7 +28,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-SCRIPT_FOLDERS = ("tests/cli", "tests/compile_fail", "tests/tools")
+SCRIPT_FOLDERS = ("tests/cli", "tests/compile_fail", "tests/killed", "tests/tools")
 SUMMARY = re.compile(r"^(\d+) passed, (\d+) failed, (\d+) skipped$")
 AGREE_RELATIVE = 1e-9  # the digits that are shown, and three more
 TIME_LIMIT_S = 600
