@@ -41,15 +41,15 @@ Result<std::unique_ptr<Store>> open_book(const BookAsked& asked, Stores::Open ho
 /// Filled to the level valve with the liquid in this band, or by weight: one of the two at least.
 struct SaidFill {
   std::vector<std::string> cylinders;
-  std::optional<book::LiquidBand> liquid;
-  std::optional<Mass> weighed;
+  std::optional<book::LiquidBand> liquid = std::nullopt;
+  std::optional<Mass> weighed = std::nullopt;
 };
 /// `drawn` with one cylinder only, and with the temperature of its liquid: a volume is no mass without it.
 struct SaidFlight {
   Duration aloft;
   std::vector<std::string> cylinders;  // open in the flight
-  std::optional<Volume> drawn;
-  std::optional<Temperature> temperature;
+  std::optional<Volume> drawn = std::nullopt;
+  std::optional<Temperature> temperature = std::nullopt;
 };
 struct SaidWeighing {
   std::vector<std::string> cylinders;  // one
@@ -63,9 +63,9 @@ struct SaidLevelTest {
 };
 struct BookEntry {
   BookAsked asked;
-  std::optional<Moment> at;  // when it happened; a flight: when it ended; absent: now
-  std::string by = "pilot";  // an author's id
-  std::optional<std::int64_t> corrects;
+  std::optional<Moment> at = std::nullopt;  // when it happened; a flight: when it ended; absent: now
+  std::string by = "pilot";                 // an author's id
+  std::optional<std::int64_t> corrects = std::nullopt;
   std::variant<SaidFill, SaidFlight, SaidWeighing, SaidLevelTest> said;
 };
 
@@ -123,7 +123,7 @@ struct BookShown {
 /// `temperature` of the liquid now; without it the volumes are wide.
 struct BookShow {
   BookAsked asked;
-  std::optional<Temperature> temperature;
+  std::optional<Temperature> temperature = std::nullopt;
 };
 Parsed<BookShown> answer(const BookShow& question, const Files& files, const Clock& clock, const Stores* stores);
 
@@ -153,8 +153,8 @@ Result<BookCopied> back_up_book(const BookAsked& asked, const std::string& to, c
 /// Whom ids stand for. Without `remember` and `forget` it only reads.
 struct BookPeople {
   BookAsked asked;
-  std::optional<Person> remember;
-  std::optional<std::string> forget;  // an id
+  std::optional<Person> remember = std::nullopt;
+  std::optional<std::string> forget = std::nullopt;  // an id
 };
 struct PeopleKnown {
   std::string book;

@@ -18,28 +18,28 @@ namespace pappus::desk {
 
 struct CylinderQuestion {
   // One of a balloon file, or its figures.
-  std::optional<std::string> balloon_file;
-  std::optional<std::string> cylinder;  // its id
-  std::optional<Volume> shell, level_fill;
-  std::optional<Mass> tare;
-  std::optional<double> gauge_span;
-  std::optional<propane::GaugeReads> gauge_reads;
+  std::optional<std::string> balloon_file = std::nullopt;
+  std::optional<std::string> cylinder = std::nullopt;  // its id
+  std::optional<Volume> shell = std::nullopt, level_fill = std::nullopt;
+  std::optional<Mass> tare = std::nullopt;
+  std::optional<double> gauge_span = std::nullopt;
+  std::optional<propane::GaugeReads> gauge_reads = std::nullopt;
   // What is known of it.
-  std::optional<propane::Filled> filled;
-  std::vector<Volume> drawn;
-  std::optional<Duration> flown_since;  // with no fill recorded
-  std::optional<Temperature> temperature;
-  std::optional<GaugePressure> gauge_pressure;
+  std::optional<propane::Filled> filled = std::nullopt;
+  std::vector<Volume> drawn = {};
+  std::optional<Duration> flown_since = std::nullopt;  // with no fill recorded
+  std::optional<Temperature> temperature = std::nullopt;
+  std::optional<GaugePressure> gauge_pressure = std::nullopt;
   Pressure ambient = standard_atmosphere;
   bool charged = false;
-  std::optional<propane::Valve> valve;
+  std::optional<propane::Valve> valve = std::nullopt;
   bool other_attitude = false;
-  std::optional<propane::Dial> dial;
-  std::optional<Mass> weighed;
+  std::optional<propane::Dial> dial = std::nullopt;
+  std::optional<Mass> weighed = std::nullopt;
   // What is remembered of it: of a balloon's cylinder only. Without a name the balloon's own book, if there is one.
-  std::optional<std::string> book;
+  std::optional<std::string> book = std::nullopt;
   bool no_book = false;
-  std::optional<Moment> now;
+  std::optional<Moment> now = std::nullopt;
 };
 
 struct CylinderAnswer {
