@@ -36,11 +36,12 @@ void show(Terminal& to, const desk::BookShown& a, const words::Reader& reader) {
   to.entry(words::worded("show.book", reader), a.book);
   for (const desk::RememberedCylinder& c : a.cylinders) {
     to.line();
-    to.entry(words::worded(say("show.book_cylinder", {{"id", c.id}}), reader),
-             range(measure::of(c.mass_low), measure::of(c.mass_best), measure::of(c.mass_high), reader));
-    to.entry("  " + words::worded("show.accounted_liquid", reader),
-             range(measure::liquid(c.liquid_volume_low), measure::liquid(c.liquid_volume_best),
-                   measure::liquid(c.liquid_volume_high), reader));
+    to.line("  " + words::worded(say("show.book_cylinder", {{"id", c.id}}), reader));
+    to.paragraph(range(measure::of(c.mass_low), measure::of(c.mass_best), measure::of(c.mass_high), reader), 6,
+                 "    " + words::worded("show.accounted_mass", reader) + ":");
+    to.paragraph(range(measure::liquid(c.liquid_volume_low), measure::liquid(c.liquid_volume_best),
+                       measure::liquid(c.liquid_volume_high), reader),
+                 6, "    " + words::worded("show.accounted_liquid", reader) + ":");
     std::string text = words::worded(c.words, reader);
     if (c.proof && c.since)
       text +=
@@ -57,7 +58,6 @@ void show(Terminal& to, const desk::BookShown& a, const words::Reader& reader) {
     to.paragraph(words::worded("account.next_" + std::string(name_of(c.next_test)), reader), 4, "  >");
   }
   if (!a.events.empty()) {
-    to.line();
     to.heading(words::worded("show.book_events", reader));
     for (const desk::EntryLine& entry : a.events) show_entry(to, entry, reader);
   }

@@ -162,6 +162,20 @@ TEST(BookAnswer, ASlipIsRefusedBeforeAnythingIsWritten) {
   EXPECT_EQ(desk.write(SaidFill{{"lefd"}, band(5, 5), {}}).issues.front().wanted, "left");
 }
 
+TEST(BookAnswer, WhatStopsHalfwayIsTold) {
+  const Desk desk;
+  desk.stores.books["a/least.book"].room = 1;
+  const auto half = desk.write(SaidFill{.cylinders = {"left", "right"}, .liquid = band(5, 5)}, kEvening);
+  ASSERT_TRUE(half.value);
+  EXPECT_EQ(half.value->entries.size(), 1u);
+  EXPECT_TRUE(has(half.value->notes, "book_note.not_all"));
+  ASSERT_EQ(half.issues.size(), 1u);
+  EXPECT_EQ(half.issues[0].sentence.key, "issue.store_full");
+  const auto none = desk.write(kFill, kEvening);
+  EXPECT_FALSE(none.value);
+  EXPECT_EQ(first_issue(none), "issue.store_full");
+}
+
 TEST(BookAnswer, WithoutAStoreItSaysSo) {
   const Desk desk;
   BookEntry entry{.asked = desk.asked, .at = {}, .by = "pilot", .corrects = {}, .said = kFill};

@@ -1,6 +1,7 @@
 /// Books that live as long as a test: what desk/store.hpp promises, without a disk.
 #pragma once
 #include <algorithm>
+#include <cstddef>
 #include <cstdint>
 #include <map>
 #include <memory>
@@ -17,6 +18,7 @@ namespace pappus::testing {
 struct MemoryBook {
   std::vector<desk::Event> events;
   std::vector<desk::Person> people;
+  std::size_t room = 1000;  // events that the disk has room for
 };
 
 using MemoryBooks = std::map<std::string, MemoryBook>;
@@ -40,6 +42,7 @@ class MemoryStore : public desk::Store {
           }))
         return fail(Errc::not_found, say("issue.event_not_there"), std::to_string(*event.corrects));
     }
+    if (book().events.size() >= book().room) return fail(Errc::machine_failed, say("issue.store_full"), path_);
     desk::Event out{static_cast<std::int64_t>(book().events.size()) + 1, recorded, event, {}};
     out.chain = link(book().events.empty() ? std::string{} : book().events.back().chain, out);
     book().events.push_back(out);
