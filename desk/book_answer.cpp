@@ -37,6 +37,8 @@ Moment present(const BookAsked& asked, const Clock& clock) {
   return asked.now ? *asked.now : Moment{clock.now(), UtcOffset{}};
 }
 
+std::string path_of(const BookAsked& asked) { return asked.book ? *asked.book : default_book(asked.balloon_file); }
+
 std::optional<balloon::Balloon> read_balloon(const BookAsked& asked, const Files& files, std::vector<Issue>& issues) {
   const auto text = files.read(asked.balloon_file);
   if (!text) {
@@ -254,10 +256,6 @@ std::string default_book(std::string_view balloon_file) {
   return std::string(balloon_file) + ".book";
 }
 
-namespace {
-std::string path_of(const BookAsked& asked) { return asked.book ? *asked.book : default_book(asked.balloon_file); }
-}  // namespace
-
 Result<std::unique_ptr<Store>> open_book(const BookAsked& asked, Stores::Open how, const Stores* stores) {
   const std::string path = path_of(asked);
   const auto named = [&](Issue issue) {
@@ -343,11 +341,10 @@ std::vector<Sentence> memory_words(const book::CylinderMemory& m, UtcOffset offs
   }
   if (m.flights_since > 0) {
     const std::vector<Argument> flown{{"time", measure::of(m.flown_since)}, {"flights", whole(m.flights_since)}};
-    switch (state_of(m)) {
-      case Remembered::drawn: out.push_back(say("remembered.flown_noted", flown)); break;
-      case Remembered::not_known: out.push_back(say("remembered.flown_tested", flown)); break;
-      default: out.push_back(say("remembered.flown", flown));
-    }
+    if (m.evidence.used_since)
+      out.push_back(say(m.used_not_refilled ? "remembered.flown" : "remembered.flown_tested", flown));
+    else
+      out.push_back(say(m.proof ? "remembered.flown_noted" : "remembered.flown_baseless", flown));
   } else if (m.evidence.used_since) {
     out.push_back(say("remembered.not_known"));
   }

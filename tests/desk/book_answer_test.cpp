@@ -351,6 +351,24 @@ TEST(BookAnswer, WhatTheCallSaysIsLaterThanTheBook) {
   EXPECT_NEAR(desk.cylinder({.weighed = 41.0 * kilogram}).value->mass_best.in(kilogram), 21.0, 1e-9);
 }
 
+TEST(BookAnswer, SaysWhatAFlightLeftOfTheMemory) {
+  const auto words = [](book::CylinderMemory m) {
+    m.flights_since = 1;
+    return memory_words(m, UtcOffset{}).back().key;
+  };
+  book::CylinderMemory m;
+  m.used_not_refilled = true;
+  EXPECT_EQ(words(m), "remembered.flown_baseless");
+  m.proof = book::Proof::fill;
+  m.last_proof = Instant{};
+  EXPECT_EQ(words(m), "remembered.flown_noted");
+  m.evidence.used_since = true;
+  EXPECT_EQ(words(m), "remembered.flown");
+  m.used_not_refilled = false;
+  EXPECT_EQ(words(m), "remembered.flown_tested");
+  EXPECT_EQ(memory_words(m, UtcOffset{}).back().key, "remembered.not_known");
+}
+
 TEST(BookAnswer, EveryAnswerIsJson) {
   const Desk desk;
   const words::Reader reader;
