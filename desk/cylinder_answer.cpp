@@ -6,6 +6,8 @@
 
 #include "core/propane/fill.hpp"
 #include "core/propane/saturation.hpp"
+#include "desk/book_answer.hpp"
+#include "desk/book_events.hpp"
 #include "formats/text/pilot/balloon_file.hpp"
 
 namespace pappus::desk {
@@ -21,7 +23,9 @@ Issue missing(std::string option, std::string wanted) {
 }
 
 // The figures of the cylinder, from the balloon's file or from the call; what the call says goes before the file.
-std::optional<propane::Vessel> vessel_of(const CylinderQuestion& q, const Files& files, std::vector<Issue>& issues) {
+// `subject` is the balloon's in its book.
+std::optional<propane::Vessel> vessel_asked(const CylinderQuestion& q, const Files& files, std::string& subject,
+                                            std::vector<Issue>& issues) {
   propane::Vessel vessel;
   if (q.balloon_file) {
     const auto text = files.read(*q.balloon_file);
@@ -48,11 +52,8 @@ std::optional<propane::Vessel> vessel_of(const CylinderQuestion& q, const Files&
       issues.push_back(std::move(issue));
       return std::nullopt;
     }
-    vessel = {.shell = found->shell,
-              .level_fill = found->level_fill,
-              .tare = found->tare,
-              .gauge_span = found->gauge_span,
-              .gauge_reads = found->gauge_reads.value_or(propane::GaugeReads::shell)};
+    vessel = vessel_of(*found);
+    subject = subject_of(*balloon.value);
   } else {
     if (!q.shell) issues.push_back(missing("--shell", "18.75gal"));
     if (!q.level_fill) issues.push_back(missing("--level-fill", "15gal"));
@@ -67,16 +68,70 @@ std::optional<propane::Vessel> vessel_of(const CylinderQuestion& q, const Files&
   return vessel;
 }
 
+// What the book says of it; none where there is no book to be used. `notes` says which.
+std::optional<book::CylinderMemory> remembered_of(const CylinderQuestion& q, const std::string& subject,
+                                                  const Moment& now, const Stores* stores, std::vector<Sentence>& notes,
+                                                  std::vector<Issue>& issues) {
+  if (!q.balloon_file || q.no_book) {
+    if (q.book) issues.push_back(missing(q.no_book ? "--no-book" : "BALLOON", "--book, with a balloon file"));
+    return std::nullopt;
+  }
+  // Standard input has no book beside it, and a program without a store none at all.
+  if (!q.book && (*q.balloon_file == "-" || stores == nullptr)) {
+    notes.push_back(say("remembered.not_looked"));
+    return std::nullopt;
+  }
+  const BookAsked asked{.balloon_file = *q.balloon_file, .book = q.book, .now = q.now};
+  const auto store = open_book(asked, Stores::Open::read_only, stores);
+  if (!store) {
+    if (store.error().code == Errc::not_found && !q.book)
+      notes.push_back(say("remembered.no_book", {{"book", default_book(*q.balloon_file)}}));
+    else
+      issues.push_back(store.error());
+    return std::nullopt;
+  }
+  const auto history = cylinder_history(**store, subject);
+  if (!history) {
+    issues.push_back(history.error());
+    return std::nullopt;
+  }
+  if (!history->not_understood.empty()) notes.push_back(say("remembered.not_understood"));
+  return recalled(*history, q.cylinder.value_or(std::string{}), now.at);
+}
+
 }  // namespace
 
-Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files) {
+propane::Vessel vessel_of(const balloon::Cylinder& cylinder) {
+  return {.shell = cylinder.shell,
+          .level_fill = cylinder.level_fill,
+          .tare = cylinder.tare,
+          .gauge_span = cylinder.gauge_span,
+          .gauge_reads = cylinder.gauge_reads.value_or(propane::GaugeReads::shell)};
+}
+
+Result<propane::Drawn> drawn_by_volume(Volume drawn, Temperature coldest, Temperature warmest) {
+  const propane::ReadingErrors errors;
+  const auto most = propane::saturation_at(coldest), least = propane::saturation_at(warmest);
+  if (!most) return tl::unexpected(most.error());
+  if (!least) return tl::unexpected(least.error());
+  const Density middle = 0.5 * (most->liquid_density + least->liquid_density);
+  const double spread = (most->liquid_density - least->liquid_density) / (2.0 * middle);
+  return propane::Drawn{.mass = middle * drawn, .error = errors.volume + spread};
+}
+
+Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, const Clock& clock, const Stores* stores) {
   Parsed<CylinderAnswer> out;
-  const auto vessel = vessel_of(q, files, out.issues);
+  std::string subject;
+  const auto vessel = vessel_asked(q, files, subject, out.issues);
   if (!vessel) return out;
   const auto refuse = [&](const Issue& issue) {
     out.issues.push_back(issue);
     return out;
   };
+  const Moment now = q.now ? *q.now : Moment{clock.now(), UtcOffset{}};
+  std::vector<Sentence> memory_notes;
+  const auto memory = remembered_of(q, subject, now, stores, memory_notes, out.issues);
+  if (!out.issues.empty()) return out;
   const propane::ReadingErrors errors;
   propane::Evidence evidence{.filled = q.filled,
                              .used_since = q.flown_since.has_value(),
@@ -88,16 +143,24 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files) {
                              .tube_attitude = !q.other_attitude,
                              .dial = q.dial,
                              .weighed = q.weighed};
-  // A volume drawn is counted at the liquid's temperature, now or at the fill; its spread goes into the error.
-  const Temperature cold = q.temperature ? *q.temperature : q.filled ? q.filled->coldest : celsius(-20.0);
-  const Temperature warm = q.temperature ? *q.temperature : q.filled ? q.filled->warmest : celsius(45.0);
-  for (const Volume drawn : q.drawn) {
-    const auto most = propane::saturation_at(cold), least = propane::saturation_at(warm);
-    if (!most) return refuse(most.error());
-    if (!least) return refuse(least.error());
-    const Density middle = 0.5 * (most->liquid_density + least->liquid_density);
-    const double spread = (most->liquid_density - least->liquid_density) / (2.0 * middle);
-    evidence.drawn.push_back({.mass = middle * drawn, .error = errors.volume + spread});
+  if (memory) {
+    for (Sentence& words : memory_words(*memory, now.offset)) memory_notes.push_back(std::move(words));
+    if (q.filled) {
+      memory_notes.push_back(say("remembered.call_fill"));
+    } else {
+      evidence.filled = memory->evidence.filled;
+      evidence.drawn = memory->evidence.drawn;
+      evidence.used_since = evidence.used_since || memory->evidence.used_since;
+    }
+  }
+  // A volume drawn is counted at the liquid's temperature, now or at the fill.
+  const auto& filled = evidence.filled;
+  const Temperature cold = q.temperature ? *q.temperature : filled ? filled->coldest : celsius(-20.0);
+  const Temperature warm = q.temperature ? *q.temperature : filled ? filled->warmest : celsius(45.0);
+  for (const Volume volume : q.drawn) {
+    const auto drawn = drawn_by_volume(volume, cold, warm);
+    if (!drawn) return refuse(drawn.error());
+    evidence.drawn.push_back(*drawn);
   }
   const auto account = propane::account(*vessel, evidence, errors);
   if (!account) return refuse(account.error());
@@ -119,13 +182,16 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files) {
                         .reasons = account->reasons,
                         .next_test = account->next_test,
                         .next = say("account.next_" + std::string(name_of(account->next_test))),
-                        .notes = {say("caution.manual_first"), say("caution.pressure_is_not_quantity")}};
+                        .notes = {say("caution.manual_first"), say("caution.pressure_is_not_quantity")},
+                        .book = std::nullopt};
   for (const propane::Contradiction& c : account->contradictions) answer.contradictions.push_back(c.words);
   if (q.flown_since)
     answer.reasons.insert(answer.reasons.begin(), say("account.flown", {{"time", measure::of(*q.flown_since)}}));
   if (!account->temperature_known)
     answer.notes.insert(answer.notes.begin(), say("account.no_temperature", {{"low", measure::of(account->coldest)},
                                                                              {"high", measure::of(account->warmest)}}));
+  answer.notes.insert(answer.notes.begin(), memory_notes.begin(), memory_notes.end());
+  if (memory) answer.book = q.book ? *q.book : default_book(*q.balloon_file);
   const Temperature middle = account->coldest + 0.5 * (account->warmest - account->coldest);
   const auto low = propane::pressure_band(evidence.mix, account->coldest);
   const auto best = propane::pressure_band(evidence.mix, middle);

@@ -278,7 +278,7 @@ void explain(Account& out, const Problem& p, const Warmth& warm, const std::vect
     to.push_back(say("account.filled_weighed", {{"mass", measure::of(*e.filled->weighed)}}));
   if (!e.filled) to.push_back(say("account.no_fill"));
   // No liquid at the valve is no bad sign where the liquid has shrunk below the tube.
-  if (e.filled && !e.used_since && e.drawn.empty() && warm.known) {
+  if (e.filled && !e.filled->weighed && !e.used_since && e.drawn.empty() && warm.known) {
     const auto then = agreed(p, {Witness::fill});
     const double level = liquid_m3(p.cells.back().warm, then.mass.high, p.shell_m3);
     const double tip = p.fill_m3 * (1.0 - p.errors->level_valve);

@@ -11,6 +11,7 @@
 #include "core/base/issue.hpp"
 #include "desk/answers.hpp"
 #include "desk/ports.hpp"
+#include "desk/store.hpp"
 #include "faces/cli/terminal.hpp"
 #include "faces/cli/verbs.hpp"
 #include "formats/text/json/json_out.hpp"
@@ -25,7 +26,8 @@ struct Surroundings {
   std::FILE* out;
   std::FILE* err;
   bool colour = false;
-  std::FILE* in = stdin;  // answers to questions
+  std::FILE* in = stdin;                 // answers to questions
+  const desk::Stores* stores = nullptr;  // none: books are refused
 };
 
 class Call {
@@ -72,6 +74,9 @@ class Call {
   [[nodiscard]] std::optional<Moment> now() const { return now_; }
   [[nodiscard]] const desk::Files& files() const { return around_.files; }
   [[nodiscard]] const desk::Clock& clock() const { return around_.clock; }
+  [[nodiscard]] const desk::Stores* stores() const { return around_.stores; }
+  /// What --now says, else the clock, in UTC.
+  [[nodiscard]] Moment present() const { return now_ ? *now_ : Moment{around_.clock.now(), UtcOffset{}}; }
   [[nodiscard]] std::FILE* in() const { return around_.in; }
   [[nodiscard]] std::FILE* err() const { return around_.err; }
 

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "faces/cli/verbs.hpp"
-
 namespace pappus::cli {
 namespace {
 
@@ -25,13 +23,13 @@ std::string roff(std::string_view text) {
 void option_entry(std::string& page, const OptionSpec& option, const words::Reader& reader) {
   page += ".TP\n\\fB" + roff(option.name) + "\\fR";
   if (!option.placeholder.empty()) page += " \\fI" + roff(option.placeholder) + "\\fR";
-  page += "\n" + roff(words::worded(option_text_key(option.name), reader)) + "\n";
+  page += "\n" + roff(words::worded(option_text_key(option), reader)) + "\n";
 }
 
 }  // namespace
 
-std::string option_text_key(std::string_view option) {
-  std::string name{option.substr(2)};
+std::string option_text_key(const OptionSpec& option) {
+  std::string name{option.about.empty() ? option.name.substr(2) : option.about};
   std::replace(name.begin(), name.end(), '-', '_');
   return "help.option." + name;
 }

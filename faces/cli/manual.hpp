@@ -2,6 +2,7 @@
 #pragma once
 #include <string>
 
+#include "faces/cli/verbs.hpp"
 #include "words/words.hpp"
 
 namespace pappus::cli {
@@ -11,7 +12,7 @@ namespace pappus::cli {
 /// A script for bash: `. <(pappus completion)`.
 [[nodiscard]] std::string bash_completion();
 
-/// The key of an option's text: "help.option.dew_point" for "--dew-point".
-[[nodiscard]] std::string option_text_key(std::string_view option);
+/// The key of an option's text: "help.option.dew_point" for "--dew-point", unless the option names another.
+[[nodiscard]] std::string option_text_key(const OptionSpec& option);
 
 }  // namespace pappus::cli

@@ -16,7 +16,7 @@ constexpr std::string_view kVersion = PAPPUS_VERSION;
 void show_option(Terminal& to, const OptionSpec& option, const words::Reader& reader) {
   std::string left = "  " + std::string(option.name);
   if (!option.placeholder.empty()) left += " " + std::string(option.placeholder);
-  to.paragraph(words::worded(option_text_key(option.name), reader), 38, left);
+  to.paragraph(words::worded(option_text_key(option), reader), 38, left);
 }
 
 std::string verb_help(const VerbSpec& verb, const words::Reader& reader) {

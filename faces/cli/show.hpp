@@ -2,6 +2,7 @@
 #pragma once
 #include "core/sheet/flight_sheet.hpp"
 #include "desk/answers.hpp"
+#include "desk/book_answer.hpp"
 #include "desk/cylinder_answer.hpp"
 #include "desk/pibal_answer.hpp"
 #include "desk/reach_answer.hpp"
@@ -13,6 +14,11 @@ namespace pappus::cli {
 void show(Terminal& to, const desk::AirAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::PropaneAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::CylinderAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::BookWritten& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::BookShown& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::BookVerified& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::BookCopied& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::PeopleKnown& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::LiftAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::SunAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::VariationAnswer& answer, const words::Reader& reader);

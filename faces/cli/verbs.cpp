@@ -10,8 +10,10 @@
 #include "desk/pibal_answer.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/ask.hpp"
+#include "faces/cli/book.hpp"
 #include "faces/cli/call.hpp"
 #include "faces/cli/manual.hpp"
+#include "faces/cli/read_value.hpp"
 #include "faces/cli/show.hpp"
 #include "faces/paper/html.hpp"
 #include "formats/text/json/json_out.hpp"
@@ -48,20 +50,6 @@ Result<UtcOffset> offset(std::string_view text) {
   if (const auto o = parse_offset(text)) return *o;
   return fail(Errc::bad_input, say("issue.offset_unreadable"), std::string(text), "-09:00");
 }
-Result<Moment> moment(std::string_view text) {
-  if (const auto m = parse_moment(text)) return *m;
-  return fail(Errc::bad_input, say("issue.time_unreadable"), std::string(text), "2027-05-16T05:10:00-09:00");
-}
-
-Result<std::string> as_written(std::string_view text) { return std::string(text); }
-template <class E>
-Result<E> one_of_names(std::string_view text) {
-  if (const auto value = named<E>(text)) return *value;
-  std::string wanted;
-  for (const auto& known : Names<E>::all) wanted += (wanted.empty() ? "" : ", ") + std::string(known.second);
-  return fail(Errc::bad_call, say("issue.not_one_of"), std::string(text), std::move(wanted));
-}
-
 Result<Duration> planned_time(std::string_view text) {
   auto planned = text::parse_duration(text);
   if (planned && (*planned < 5.0 * minute || *planned > 8.0 * hour))
@@ -126,8 +114,12 @@ int run_cylinder(Call& call) {
   q.other_attitude = call.given("--other-attitude");
   q.dial = call.value("--gauge", dial);
   q.weighed = call.value("--weighed", text::parse_mass);
+  q.book = call.value("--book", as_written);
+  q.no_book = call.given("--no-book");
+  q.now = call.now();
   if (call.refused()) return call.tell_issues();
-  auto answer = desk::answer(q, call.files());
+  call.reader().today = call.present().date();
+  auto answer = desk::answer(q, call.files(), call.clock(), call.stores());
   if (!answer.value) {
     call.refuse(std::move(answer.issues));
     return call.tell_issues();
@@ -415,8 +407,11 @@ std::span<const VerbSpec> verbs() {
         {"--valve", "vapour"},
         {"--other-attitude", ""},
         {"--gauge", "top"},
-        {"--weighed", "46kg"}},
+        {"--weighed", "46kg"},
+        {"--book", "lantern.book"},
+        {"--no-book", ""}},
        run_cylinder},
+      {"book", "ACTION BALLOON", book_options(), run_book},
       {"sun",
        "",
        {{"--at", "38.90,-133.40", true},

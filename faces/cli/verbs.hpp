@@ -15,7 +15,8 @@ struct OptionSpec {
   std::string_view placeholder;  // "1500m": an example of the value
   bool required = false;
   bool repeatable = false;
-  int count = 1;  // values taken at once
+  int count = 1;                // values taken at once
+  std::string_view about = {};  // its text under help.option, where a word means another thing in another verb
 };
 
 struct VerbSpec {

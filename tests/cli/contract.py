@@ -101,6 +101,22 @@ for arguments, status, told in ((("--cylinder", "9"), 3, "1, 2, 3"), ((), 2, "--
 bare = pappus("cylinder", "--level-fill", "15gal")
 claim("a cylinder without its shell is asked for it", bare.status == 2 and "--shell" in bare.err, f"{bare.status} {bare.err}")
 
+# --- the book, as far as nothing is read or written (the rest: book.py)
+LANTERN = "demo/balloons/lantern.toml"
+for arguments, status, told in (((), 2, "fill, flight"), (("fil", LANTERN), 2, "wanted fill"), (("fill",), 2, "BALLOON"),
+                                (("verify", LANTERN, "--weighed", "3kg"), 2, "--weighed"),
+                                (("fill", LANTERN, "--filled-at", "12C"), 2, "--cylinder"),
+                                (("fill", LANTERN, "--cylinder", "11", "--filled-at", "12C"), 3, "wanted 1"),
+                                (("fill", LANTERN, "--cylinder", "1", "--weighed", "300kg"), 3, "300kg"),
+                                (("weighing", LANTERN, "--cylinder", "1", "--weighed", "46"), 3, "without its unit"),
+                                (("flight", LANTERN, "--cylinder", "1", "--aloft", "30h"), 3, "24h"),
+                                (("fill", LANTERN, "--cylinder", "1", "--filled-at", "12C", "--correct", "x"), 2, "number")):
+    answer = pappus("book", *arguments)
+    claim(f"book {' '.join(arguments)}: status {status}", answer.status == status and told in answer.err and answer.out == "",
+          f"{answer.status} {answer.err}")
+without = pappus("cylinder", LANTERN, "--cylinder", "1", "--no-book", "--json").json
+claim("a cylinder without a book names none", without["book"] is None and not any("book" in n for n in without["notes"]), without)
+
 # --- the present is an input
 later = pappus("sheet", DEMO, "--now", "2027-05-16T08:30:00-09:00", "--json").json
 claim("--now is recorded", later["as_of"] == "2027-05-16T08:30:00-09:00", later["as_of"])
@@ -450,7 +466,7 @@ with tempfile.TemporaryDirectory() as folder:
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
-for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "pibal", "air", "propane", "cylinder", "sun", "variation", "schema", "manual", "completion"):
+for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "pibal", "air", "propane", "cylinder", "book", "sun", "variation", "schema", "manual", "completion"):
     text = pappus(verb, "--help")
     claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
     claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<help" not in text.out, text.out)
