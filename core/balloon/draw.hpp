@@ -13,7 +13,7 @@
 /// For a draw of vapour with little space above the liquid that is dT/dm = -L / (m_L c + C); for one of liquid only the
 /// vapour that fills the space left behind has to be boiled.
 /// Left out, and small: heat from the air during the flight (a shell follows the air in hours, exchange.hpp; air colder
-/// than the liquid cools it further), and what a charge of nitrogen loses by expanding (0.3 K at 4 bar).
+/// than the liquid cools it further), and what a charge of nitrogen takes for expanding (under 0.3 K at 4 bar).
 /// Nothing here says that anyone should warm or charge a cylinder.
 #pragma once
 #include <optional>

@@ -18,6 +18,7 @@ constexpr Temperature kColdest = celsius(-30.0), kWarmest = celsius(45.0), kAssu
 constexpr Pressure kThinnest = 400.0 * hectopascal, kThickest = 1100.0 * hectopascal;
 constexpr MassFlow kMostPilotFlow = 1.0 * kilogram_per_hour;
 constexpr int kStates = 17;
+constexpr Mass kSpent = 0.05 * kilogram;  // less is told as nothing
 
 Result<void> validated(const SupplyInputs& in) {
   // Written so that NaN is refused too.
@@ -172,6 +173,8 @@ void tell_use(const SupplyInputs& in, SupplyPlan& plan) {
       out.push_back(say("supply.use_landing", {{"id", leg.id}, {"left", measure::of(leg.left)}}));
     else if (!(leg.until > Duration{}))
       out.push_back(say("supply.use_inflation", {{"id", leg.id}, {"left", measure::of(leg.left)}}));
+    else if (leg.left < kSpent)
+      out.push_back(say("supply.use_until_spent", {{"id", leg.id}, {"until", measure::of(leg.until)}}));
     else
       out.push_back(say("supply.use_until",
                         {{"id", leg.id}, {"until", measure::of(leg.until)}, {"left", measure::of(leg.left)}}));

@@ -103,6 +103,12 @@ TEST(Supply, AddsUpCylinderByCylinder) {
   EXPECT_TRUE(says(plan.proposal, "supply.proposal"));
   EXPECT_TRUE(says(plan.proposal, "supply.why_sides"));
   EXPECT_TRUE(says(plan.proposal, "supply.tried_all"));
+  // Every leg is told, in its order.
+  std::vector<std::string> told, legs;
+  for (const Sentence& s : plan.proposal)
+    if (s.key.rfind("supply.use_", 0) == 0) told.push_back(text_of(s, "id"));
+  for (const UseLeg& leg : plan.use.legs) legs.push_back(leg.id);
+  EXPECT_EQ(told, legs);
 }
 
 TEST(Supply, LeavesBehindAtLeastTheVapourThatFillsTheShell) {
