@@ -20,6 +20,7 @@ constexpr double kTemperatureTolerance = 1e-9;  // K
 // which bends more where vapour is drawn.
 constexpr double kStepsForLiquid = 48.0, kStepsForVapour = 192.0;
 constexpr int kMostStates = 1000;
+constexpr Pressure kMostNitrogen = 20.0 * bar;
 
 struct Inside {
   double t_k, p_pa, liquid_kg, vapour_kg, liquid_kg_m3, enthalpy_j_kg, latent_j_kg;
@@ -84,6 +85,9 @@ Result<void> validated(const Contents& c, Mass drawn, Mass most) {
   if (!(c.wall >= HeatCapacity{} && c.wall <= kHeaviestWall))
     return refuse_outside("draw.wall_outside", measure::number(c.wall.in(joule_per_kelvin)), measure::number(0.0),
                           measure::number(kHeaviestWall.in(joule_per_kelvin)));
+  if (c.nitrogen && !(*c.nitrogen >= Pressure{} && *c.nitrogen <= kMostNitrogen))
+    return refuse_outside("draw.nitrogen_outside", measure::air(*c.nitrogen), measure::air(Pressure{}),
+                          measure::air(kMostNitrogen));
   if (!(drawn >= Mass{} && drawn <= most))
     return refuse_outside("draw.drawn_outside", measure::of(drawn), measure::of(Mass{}), measure::of(most));
   return {};

@@ -58,8 +58,8 @@ Result<Mass> most_drawn(const Contents& contents);
 
 /// What is left when `drawn` has left as liquid, through the dip tube.
 /// Domain    contents that divide into liquid and vapour (errors of propane::inside_at are handed on); a wall of 0 to 100
-///           kJ/K ("draw.wall_outside"); drawn from nothing to most_drawn ("draw.drawn_outside"); a charge at
-///           -30 to 40 C. A draw that cools below -60 C is refused with "propane.temperature_outside". Errc::out_of_range.
+///           kJ/K ("draw.wall_outside"); drawn from nothing to most_drawn ("draw.drawn_outside"); a charge of 0 to
+///           20 bar ("draw.nitrogen_outside") at -30 to 40 C. A draw that cools below -60 C is refused with "propane.temperature_outside". Errc::out_of_range.
 /// Accuracy  the balances are closed within 1e-6 of the heat that would boil it all (tests/core/balloon/draw_test.cpp).
 ///           Real cylinders are not at one temperature: their liquid cools at its surface first.
 /// Laws      mass is kept; internal energy before is that after and the enthalpy that has left; drawing more never leaves

@@ -222,7 +222,8 @@ void tell_losses(const SupplyInputs& in, SupplyPlan& plan) {
   }
 }
 
-void tell_cylinder(const CylinderSupply& c, GaugePressure lowest, bool power_known, SupplyPlan& plan) {
+void tell_cylinder(const CylinderSupply& c, GaugePressure lowest, std::optional<GaugePressure> highest,
+                   bool power_known, SupplyPlan& plan) {
   const Measure bound = measure::of(lowest);
   plan.findings.push_back(say("supply.lasts", {{"id", c.id},
                                                {"low", measure::of(c.lasts_low)},
@@ -239,6 +240,8 @@ void tell_cylinder(const CylinderSupply& c, GaugePressure lowest, bool power_kno
                                                   {"high", measure::of(c.gauge->high)},
                                                   {"spent_low", measure::of(c.gauge_spent->low)},
                                                   {"spent_high", measure::of(c.gauge_spent->high)}}));
+  if (highest && c.gauge->high > *highest)
+    plan.cautions.push_back(say("supply.may_be_above_now", {{"id", c.id}, {"bound", measure::of(*highest)}}));
   if (c.falls_after && !(*c.falls_after > Duration{}))
     plan.cautions.push_back(say("supply.below_now", {{"id", c.id}, {"bound", bound}}));
   else if (c.falls_after)
@@ -326,8 +329,10 @@ Result<SupplyPlan> supply_plan(const SupplyInputs& inputs) {
     plan.cautions.push_back(say("supply.short", {{"mass", measure::of(plan.use.short_of)}}));
   tell_use(inputs, plan);
   tell_losses(inputs, plan);
+  std::optional<GaugePressure> highest_allowed;
+  if (inputs.burner.pressure) highest_allowed = inputs.burner.pressure->high;
   for (const CylinderSupply& c : plan.cylinders)
-    tell_cylinder(c, plan.lowest_allowed, inputs.burner.power.has_value(), plan);
+    tell_cylinder(c, plan.lowest_allowed, highest_allowed, inputs.burner.power.has_value(), plan);
   if (!inputs.burner.power) plan.findings.push_back(say("supply.power_unknown"));
   if (any_temperature) {
     const std::vector<Argument> bound{{"bound", measure::of(plan.lowest_allowed)}};

@@ -133,7 +133,7 @@ TEST(Draw, AgreesWithTheFullEquationOfState) {
           t_k = 0.5 * (low + high);
         }
         const auto state = vapour ? draw_vapour(c, drawn) : draw_liquid(c, drawn);
-        EXPECT_NEAR(c_of(state), t_k - 273.15, 0.02) << t_c << " C, " << wall_j_k << " J/K, vapour " << vapour;
+        EXPECT_NEAR(c_of(state), t_k - 273.15, 0.002) << t_c << " C, " << wall_j_k << " J/K, vapour " << vapour;
       }
 }
 
@@ -197,6 +197,11 @@ TEST(Draw, RefusesWhatCannotBe) {
   expect_refused(draw_liquid(walled, Mass{}), "draw.wall_outside");
   walled.wall = 100'001.0 * joule_per_kelvin;
   expect_refused(draw_liquid(walled, Mass{}), "draw.wall_outside");
+  Contents charged = c;
+  charged.nitrogen = -1.0 * bar;
+  expect_refused(draw_liquid(charged, Mass{}), "draw.nitrogen_outside");
+  charged.nitrogen = 21.0 * bar;
+  expect_refused(draw_liquid(charged, Mass{}), "draw.nitrogen_outside");
   expect_refused(draw_states(c, Mass{}, 1), "draw.states_outside");
   expect_refused(draw_states(c, Mass{}, 1001), "draw.states_outside");
   expect_refused(draw_states(c, Mass{}, 2, 1.1), "draw.share_outside");

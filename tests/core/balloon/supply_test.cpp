@@ -20,6 +20,8 @@ namespace {
 using testing::expect_refused;
 using testing::seeded;
 
+static_assert(Described<SupplyPlan> && Described<UsePlan> && Described<CylinderSupply> && Described<GroupSupply>);
+
 double kg(Mass m) { return m.in(kilogram); }
 double minutes(Duration d) { return d.in(minute); }
 double psi(GaugePressure p) { return p.from_origin().in(pound_per_square_inch); }
@@ -194,6 +196,8 @@ TEST(Supply, TellsWhenThePressureFallsBelowTheRange) {
   EXPECT_TRUE(says(manual.findings, "supply.bound_manual"));
   EXPECT_FALSE(says(manual.findings, "supply.bound_usual"));
   EXPECT_TRUE(manual.cylinders[0].falls_after.has_value());
+  EXPECT_FALSE(says(manual.cautions, "supply.may_be_above_now"));
+  EXPECT_TRUE(says(at(35.0, 50.0).cautions, "supply.may_be_above_now"));  // about 165 psi against 150
 }
 
 TEST(Supply, SaysWhatIsNotKnown) {
@@ -293,7 +297,7 @@ TEST(Supply, NeverLastsFewerMinutesWithMoreFuel) {
     const std::size_t n = 1 + random.below(4);
     for (std::size_t c = 0; c < n; ++c) {
       in.cylinders.push_back(cylinder(std::to_string(c), random.below(2) == 0 ? "A" : "B", random.uniform(2.0, 26.0),
-                                      random.uniform(-20.0, 35.0)));
+                                      random.uniform(-30.0, 45.0)));
       in.cylinders.back().fitted.usable_to = random.uniform(0.0, 0.1);
     }
     const SupplyPlan before = supply_plan(in).value();
