@@ -35,14 +35,14 @@ struct BurnerOutput {
   double left = 1.0;      // of the output at sea level, for the height alone
 };
 
-/// Domain    rated above nothing and to 30 MW ("burner.rated_outside"); 0 to 375 psi ("burner.pressure_outside"); liquid
-///           of -40 to 60 C ("burner.liquid_outside"); heights of burner_output_left. Else Errc::out_of_range.
+/// Domain    rated above nothing and to 30 MW ("burner.rated_outside"); 0 to 375 psi ("burner.pressure_outside");
+///           liquid of -40 to 60 C ("burner.liquid_outside"); heights of burner_output_left. Else Errc::out_of_range.
 /// Accuracy  no measurement was found: the band is between two laws, which are 26 % apart at 60 psi.
 /// Laws      low <= best <= high; all are `rated` at 110 psi, at sea level and below, with the liquid that has this
 ///           pressure there; more pressure or less height never gives less.
 /// Source    `best`: an orifice that liquid is pushed through, sqrt(density x pressure over the air around) (ours). The
-///           other end of the band: in proportion to pressure, as the handbook (FAA-H-8083-11A) calls it. Both less 4 % for each
-///           1,000 ft (burner_output_left).
+///           other end of the band: in proportion to pressure, as the handbook (FAA-H-8083-11A) calls it. Both less 4 %
+///           for each 1,000 ft (burner_output_left).
 Result<BurnerOutput> burner_output(const BurnerAt& at);
 
 }  // namespace pappus::balloon

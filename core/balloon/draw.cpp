@@ -9,8 +9,8 @@
 #include "core/propane/liquid_heat.hpp"
 #include "core/propane/saturation.hpp"
 
-// Notation: S shell m3, M mass inside kg, C heat capacity of the wall J/K, T temperature K, m_L and m_V liquid and vapour
-// kg, h_L enthalpy of the liquid and L heat of vaporisation J/kg, x share of the draw that is vapour.
+// Notation: S shell m3, M mass inside kg, C heat capacity of the wall J/K, T temperature K, m_L and m_V liquid and
+// vapour kg, h_L enthalpy of the liquid and L heat of vaporisation J/kg, x share of the draw that is vapour.
 
 namespace pappus::balloon {
 namespace {
@@ -54,8 +54,8 @@ class Cylinder {
                   mass_kg * heat->along_saturation.in(propane::joule_per_kilogram_kelvin) + wall_j_k_};
   }
 
-  /// After `dm_kg` more has left: the temperature at which the energy that is missing is what it took along, by the mean
-  /// of its enthalpy before and after.
+  /// After `dm_kg` more has left: the temperature at which the energy that is missing is what it took along, by the
+  /// mean of its enthalpy before and after.
   [[nodiscard]] Result<Inside> after(const Inside& before, double mass_kg, double dm_kg, double share) const {
     const double h_before = before.enthalpy_j_kg + share * before.latent_j_kg;
     double t_k = before.t_k, slope = before.heat_capacity_j_k;

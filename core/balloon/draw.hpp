@@ -1,8 +1,8 @@
 /// A cylinder that is being emptied: it cools itself, and its pressure falls with its temperature.
 ///
-/// Liquid, vapour and wall at one temperature, liquid and vapour in balance. What leaves takes its own enthalpy along: the
-/// liquid's, and for a draw of vapour the heat of vaporisation on top. What the wall, the liquid and the vapour lose by
-/// cooling pays for it. Derived afresh; notation as in the .cpp:
+/// Liquid, vapour and wall at one temperature, liquid and vapour in balance. What leaves takes its own enthalpy along:
+/// the liquid's, and for a draw of vapour the heat of vaporisation on top. What the wall, the liquid and the vapour
+/// lose by cooling pays for it. Derived afresh; notation as in the .cpp:
 ///
 ///     mass      dM = -dm                            M = m_L + m_V
 ///     volume    m_L / rho_L + m_V / rho_V = S       the shell does not stretch
@@ -47,23 +47,25 @@ struct DrawState {
   Temperature temperature;
   Pressure saturation;                                         // pure propane, absolute
   std::optional<propane::ChargeLeft> nitrogen = std::nullopt;  // partial pressure now
-  /// Of liquid, vapour and wall, above saturated liquid and a wall at 0 C. A check of the balance, no figure for a pilot.
+  /// Of liquid, vapour and wall, above saturated liquid and a wall at 0 C. A check of the balance, no figure for a
+  /// pilot.
   Energy internal_energy;
 };
 
-/// What can be drawn before the last liquid is gone: its vapour, which fills the whole shell then, stays behind (0.6 kg in
-/// 40 l at 15 C). Counted at the temperature at the start; a little more comes out of a cylinder that has cooled.
+/// What can be drawn before the last liquid is gone: its vapour, which fills the whole shell then, stays behind (0.6 kg
+/// in 40 l at 15 C). Counted at the temperature at the start; a little more comes out of a cylinder that has cooled.
 /// Errors    those of propane::inside_at.
 Result<Mass> most_drawn(const Contents& contents);
 
 /// What is left when `drawn` has left as liquid, through the dip tube.
-/// Domain    contents that divide into liquid and vapour (errors of propane::inside_at are handed on); a wall of 0 to 100
-///           kJ/K ("draw.wall_outside"); drawn from nothing to most_drawn ("draw.drawn_outside"); a charge of 0 to
-///           20 bar ("draw.nitrogen_outside") at -30 to 40 C. A draw that cools below -60 C is refused with "propane.temperature_outside". Errc::out_of_range.
+/// Domain    contents that divide into liquid and vapour (errors of propane::inside_at are handed on); a wall of 0 to
+///           100 kJ/K ("draw.wall_outside"); drawn from nothing to most_drawn ("draw.drawn_outside"); a charge of 0 to
+///           20 bar ("draw.nitrogen_outside") at -30 to 40 C. A draw that cools below -60 C is refused with
+///           "propane.temperature_outside". Errc::out_of_range.
 /// Accuracy  the balances are closed within 1e-6 of the heat that would boil it all (tests/core/balloon/draw_test.cpp).
 ///           Real cylinders are not at one temperature: their liquid cools at its surface first.
-/// Laws      mass is kept; internal energy before is that after and the enthalpy that has left; drawing more never leaves
-///           it warmer, and a heavier wall never colder; vapour cools more than liquid.
+/// Laws      mass is kept; internal energy before is that after and the enthalpy that has left; drawing more never
+///           leaves it warmer, and a heavier wall never colder; vapour cools more than liquid.
 /// Source    derived above, from the saturation line and the enthalpy in core/propane.
 Result<DrawState> draw_liquid(const Contents& contents, Mass drawn);
 

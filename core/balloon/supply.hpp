@@ -57,13 +57,13 @@ struct GaugeBand {
 struct CylinderSupply {
   std::string id, group;
   Mass liquid, usable, stays_behind;
-  /// Level flight on all of it: at the unlucky flow, at the flow itself, and at one that is as much lower as the unlucky
-  /// one is higher.
+  /// Level flight on all of it: at the unlucky flow, at the flow itself, and at one that is as much lower as the
+  /// unlucky one is higher.
   Duration lasts_low, lasts_best, lasts_high;
   std::optional<Temperature> temperature, temperature_spent;
   std::optional<GaugeBand> gauge, gauge_spent;  // at the field: now, and when it is spent
-  /// Level flight on it at the flow itself, until the pressure may have fallen below the range (low end of the band), and
-  /// until it will have (best estimate). Absent: not before it is spent, or the pressure is not known.
+  /// Level flight on it at the flow itself, until the pressure may have fallen below the range (low end of the band),
+  /// and until it will have (best estimate). Absent: not before it is spent, or the pressure is not known.
   std::optional<Duration> may_fall_after, falls_after;
   std::optional<Power> output_low, output, output_high, output_spent;  // at the highest height, valve fully open
 };
@@ -98,8 +98,8 @@ struct SupplyPlan {
 /// Laws      usable + stays_behind == liquid; lasts_low <= lasts_best <= lasts_high; a group's usable is the sum of its
 ///           cylinders; pressure when spent is below that at the start; more fuel never lasts fewer minutes.
 ///
-/// Pressure  of the mix at the temperature of the liquid, the charge above it, less the air around. What stays behind is
-///           usable_to of the level fill, and never less than the vapour that fills the shell in the end. Without a
+/// Pressure  of the mix at the temperature of the liquid, the charge above it, less the air around. What stays behind
+///           is usable_to of the level fill, and never less than the vapour that fills the shell in the end. Without a
 ///           temperature the density of 15 C is taken for masses, and no pressure is told.
 Result<SupplyPlan> supply_plan(const SupplyInputs& inputs);
 

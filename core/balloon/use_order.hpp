@@ -1,12 +1,12 @@
 /// In which order cylinders are used, what a loss would leave at any moment, and which order leaves most.
 ///
-/// A proposal to be held against the flight manual, never an instruction: it knows masses and sides, and nothing of what a
-/// manual says of a burner's feed. Fuel is drawn on the unlucky side throughout (FlightFuel): first what inflation takes,
-/// then evenly over the planned time.
+/// A proposal to be held against the flight manual, never an instruction: it knows masses and sides, and nothing of
+/// what a manual says of a burner's feed. Fuel is drawn on the unlucky side throughout (FlightFuel): first what
+/// inflation takes, then evenly over the planned time.
 ///
 /// A loss is one cylinder, its valve (which is that cylinder's fuel) or a whole side. What it leaves never grows while
-/// the flight goes on: it stays as it is while the lost part would have been in use, and falls else. So each loss has its
-/// worst from some moment until landing, and one moment after which it leaves less than the own minimum.
+/// the flight goes on: it stays as it is while the lost part would have been in use, and falls else. So each loss has
+/// its worst from some moment until landing, and one moment after which it leaves less than the own minimum.
 #pragma once
 #include <array>
 #include <optional>
@@ -50,7 +50,8 @@ struct Visit {
   Mass drawn;
 };
 
-/// A stretch of the flight on one cylinder. What is drawn for inflation lies before the launch: both times are then zero.
+/// A stretch of the flight on one cylinder. What is drawn for inflation lies before the launch: both times are then
+/// zero.
 struct UseLeg {
   std::string id, side;
   Duration from, until;  // after launch
@@ -86,11 +87,11 @@ struct UsePlan {
 };
 
 /// One way of use, worked through.
-/// Domain    1 to 24 cylinders ("use.no_cylinders", Errc::no_data; "use.cylinders_outside"), of which no two have one id
-///           ("use.same_id", bad_input); masses not negative ("use.mass_outside"); a flow above nothing
+/// Domain    1 to 24 cylinders ("use.no_cylinders", Errc::no_data; "use.cylinders_outside"), of which no two have one
+///           id ("use.same_id", bad_input); masses not negative ("use.mass_outside"); a flow above nothing
 ///           ("use.flow_unknown", no_data); planned 0 to 24 h, minimum and landing 0 to 24 h, grid 1 minute to 24 h
-///           ("use.time_outside"). Visits draw what the flight needs, or all there is, and from no cylinder more than it
-///           has ("use.visits_outside", bad_call). Else Errc::out_of_range.
+///           ("use.time_outside"). Visits draw what the flight needs, or all there is, and from no cylinder more than
+///           it has ("use.visits_outside", bad_call). Else Errc::out_of_range.
 /// Laws      what is drawn on the legs sums to the visits; `left` of a loss never rises with time; losing a side never
 ///           leaves more than losing one of its cylinders; more fuel in a cylinder never gives a loss fewer minutes.
 Result<UsePlan> use_plan(const UseInputs& inputs, const std::vector<Visit>& visits);
@@ -105,17 +106,17 @@ struct UseProposal {
   bool all_orders = true;  // of the cylinders; with more than six only each of them as the last
 };
 
-/// The best of all orders of up to six cylinders, each tried in three ways (every cylinder to its end; the sides left as
-/// even as can be; the cylinders left so) and with the last cylinder used when its turn comes or kept for the landing.
-/// With more than six: the file's order, with each of them in turn as the last.
+/// The best of all orders of up to six cylinders, each tried in three ways (every cylinder to its end; the sides left
+/// as even as can be; the cylinders left so) and with the last cylinder used when its turn comes or kept for the
+/// landing. With more than six: the file's order, with each of them in turn as the last.
 ///
-/// Better is, in this order, and with less than a whole minute counted as no difference (ours): more left after the worst
-/// single loss; more on the smallest side at landing; landing on a measured cylinder more than a third full; fewer
-/// changes. Of equals the first: by the cylinders' order in the file. With fuel on one side only, its loss leaves nothing
-/// whatever the order, and the loss of one cylinder counts.
+/// Better is, in this order, and with less than a whole minute counted as no difference (ours): more left after the
+/// worst single loss; more on the smallest side at landing; landing on a measured cylinder more than a third full;
+/// fewer changes. Of equals the first: by the cylinders' order in the file. With fuel on one side only, its loss leaves
+/// nothing whatever the order, and the loss of one cylinder counts.
 /// Domain    as use_plan.
-/// Laws      no order tried scores better; no way of drawing the same fuel, tried or not, leaves a minute more after the
-///           worst loss, or as much and a minute more on the smallest side (tests/core/balloon/use_order_test.cpp).
+/// Laws      no order tried scores better; no way of drawing the same fuel, tried or not, leaves a minute more after
+///           the worst loss, or as much and a minute more on the smallest side (tests/core/balloon/use_order_test.cpp).
 Result<UseProposal> proposed_use(const UseInputs& inputs);
 
 }  // namespace pappus::balloon

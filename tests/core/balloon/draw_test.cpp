@@ -96,7 +96,8 @@ TEST(Draw, KeepsMassVolumeAndEnergy) {
 }
 
 TEST(Draw, AgreesWithTheFullEquationOfState) {
-  // The same balance from the full equation: another enthalpy, another saturation line, plain halving in the temperature.
+  // The same balance from the full equation: another enthalpy, another saturation line, plain halving in the
+  // temperature.
   const double shell_m3 = kShell.in(cubic_metre);
   struct Full {
     double energy_j, liquid_enthalpy, vapour_enthalpy;
