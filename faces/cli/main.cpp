@@ -10,16 +10,18 @@
 
 #include "faces/cli/call.hpp"
 #include "faces/ports/system.hpp"
+#include "store/sqlite_stores.hpp"
 
 int main(int argc, char** argv) {
   try {
     const pappus::ports::DiskFiles files;
     const pappus::ports::SystemClock clock;
+    const pappus::store::SqliteStores stores;
     const char* no_colour = std::getenv("NO_COLOR");
     const bool colour = isatty(STDOUT_FILENO) == 1 && (no_colour == nullptr || *no_colour == '\0');
     const int status =
         pappus::cli::run(std::vector<std::string>(argv + 1, argv + argc),
-                         {.files = files, .clock = clock, .out = stdout, .err = stderr, .colour = colour});
+                         {.files = files, .clock = clock, .stores = &stores, .out = stdout, .err = stderr, .colour = colour});
     if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
       std::fputs("pappus: the answer could not be written\n", stderr);
       return 5;
