@@ -19,9 +19,9 @@ int main(int argc, char** argv) {
     const pappus::store::SqliteStores stores;
     const char* no_colour = std::getenv("NO_COLOR");
     const bool colour = isatty(STDOUT_FILENO) == 1 && (no_colour == nullptr || *no_colour == '\0');
-    const int status =
-        pappus::cli::run(std::vector<std::string>(argv + 1, argv + argc),
-                         {.files = files, .clock = clock, .stores = &stores, .out = stdout, .err = stderr, .colour = colour});
+    const int status = pappus::cli::run(
+        std::vector<std::string>(argv + 1, argv + argc),
+        {.files = files, .clock = clock, .out = stdout, .err = stderr, .colour = colour, .stores = &stores});
     if (std::fflush(stdout) != 0 || std::ferror(stdout) != 0) {
       std::fputs("pappus: the answer could not be written\n", stderr);
       return 5;
