@@ -144,39 +144,6 @@ void build_columns(Facts& facts) {
   facts.columns = columns_up_to(facts, *highest, TemperatureDelta{});
 }
 
-void read_cylinders(Facts& facts) {
-  const Morning& morning = facts.morning;
-  for (const balloon::Cylinder& cylinder : morning.balloon.cylinders) {
-    CylinderFacts known;
-    known.cylinder = &cylinder;
-    for (const FuelSeen& seen : morning.flight.fuel) {
-      if (seen.cylinder != cylinder.id) continue;
-      known.liquid = seen.liquid;
-      known.temperature = seen.temperature;
-      if (seen.seen) known.seen = seen.seen->at;
-    }
-    if (known.temperature)
-      if (const auto s = propane::saturation_at(*known.temperature)) known.saturation = *s;
-    if (known.liquid) {
-      std::optional<Density> density;
-      if (known.saturation) {
-        density = known.saturation->liquid_density;
-      } else if (!known.temperature && facts.temperature) {
-        if (const auto s = propane::saturation_at(facts.temperature->value)) density = s->liquid_density;
-        known.temperature_assumed = density.has_value();
-      }
-      if (density) known.mass = *known.liquid * *density;
-    }
-    facts.cylinders.push_back(known);
-  }
-}
-
-// What an unknown cylinder is counted as in the load: its level fill of cold propane. It may be full.
-Mass heaviest_contents(const balloon::Cylinder& cylinder) {
-  const auto cold = propane::saturation_at(celsius(-20.0));
-  return cold ? cylinder.level_fill * cold->liquid_density : Mass{};
-}
-
 void add_up_load(Facts& facts) {
   const balloon::Balloon& b = facts.morning.balloon;
   LoadSheet& load = facts.load;
@@ -194,15 +161,17 @@ void add_up_load(Facts& facts) {
   for (const CylinderFacts& c : facts.cylinders) {
     line(load.empty, say("load.cylinder_empty", {{"id", c.cylinder->id}}), c.cylinder->tare);
     std::optional<Sentence> note;
-    if (c.mass) load.cylinders_known.push_back(c.cylinder->id);
+    if (c.mass && !c.open) load.cylinders_known.push_back(c.cylinder->id);
     if (!c.mass) {
       facts.load_known = false;
       note = say("load.fuel_unknown");
+    } else if (c.mass_high > c.mass) {
+      note = say("load.fuel_at_most");
     } else if (c.temperature_assumed) {
       note = say("load.fuel_temperature_assumed", {{"temperature", measure::of(facts.temperature->value)}});
     }
     line(load.fuel, say("load.cylinder_fuel", {{"id", c.cylinder->id}}),
-         c.mass.value_or(heaviest_contents(*c.cylinder)), std::move(note));
+         c.mass_high.value_or(heaviest_contents(*c.cylinder)), std::move(note));
   }
   for (const people::Person& person : facts.morning.flight.aboard) {
     const people::LoadedPerson loaded = people::loaded(person);
@@ -236,6 +205,8 @@ void work_out_fuel(Facts& facts) {
   // Where the contents of a cylinder are not known, neither are the reserves.
   if (const auto cylinders = cylinder_fuel(facts))
     facts.reserves = balloon::reserves_at_landing(*cylinders, *facts.fuel);
+  if (const auto cylinders = cylinder_fuel(facts, Counted::at_most))
+    facts.reserves_at_most = balloon::reserves_at_landing(*cylinders, *facts.fuel);
 }
 
 // Whether an instant falls into the period that counts as night for passengers: between the sunset of one day and the
@@ -297,7 +268,7 @@ Mass carried_after(const Facts& facts, const balloon::Change& change) {
   Mass carried = facts.load.total - change.people_left;
   if (change.cylinder_left && *change.cylinder_left < facts.cylinders.size()) {
     const CylinderFacts& left = facts.cylinders[*change.cylinder_left];
-    carried -= left.cylinder->tare + left.mass.value_or(heaviest_contents(*left.cylinder));
+    carried -= left.cylinder->tare + left.mass_high.value_or(heaviest_contents(*left.cylinder));
   }
   return carried;
 }
@@ -353,17 +324,16 @@ Result<balloon::FlightFuel> Replanned::fuel() const {
   return thirstiest;
 }
 
-std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts) {
+std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts, Counted counted) {
   std::vector<balloon::CylinderFuel> out;
   for (const CylinderFacts& c : facts.cylinders) {
     if (!c.mass) return std::nullopt;
+    const Mass mass = counted == Counted::at_least ? *c.mass_low : *c.mass_high;
+    const Volume liquid = counted == Counted::at_least ? *c.liquid_low : *c.liquid_high;
     // An empty cylinder has nothing that could stay behind.
-    const Mass behind =
-        *c.liquid > Volume{} ? c.cylinder->usable_to * c.cylinder->level_fill * (*c.mass / *c.liquid) : Mass{};
-    out.push_back({.id = c.cylinder->id,
-                   .group = c.cylinder->group,
-                   .liquid = *c.mass,
-                   .usable = std::max(Mass{}, *c.mass - behind)});
+    const Mass behind = liquid > Volume{} ? c.cylinder->usable_to * c.cylinder->level_fill * (mass / liquid) : Mass{};
+    out.push_back(
+        {.id = c.cylinder->id, .group = c.cylinder->group, .liquid = mass, .usable = std::max(Mass{}, mass - behind)});
   }
   return out;
 }
@@ -406,7 +376,8 @@ Facts facts_of(const Morning& morning) {
       {.ground = flight.field.elevation, .time = flight.time.at, .ladders = facts.ladders, .reports = flight.reports});
   if (winds.value) facts.winds = *std::move(winds.value);
   build_columns(facts);
-  read_cylinders(facts);
+  facts.cylinders = cylinders_of(morning, facts.temperature ? std::optional{facts.temperature->value} : std::nullopt,
+                                 facts.station_pressure ? std::optional{*facts.station_pressure} : std::nullopt);
   add_up_load(facts);
   work_out_lift(facts);
   work_out_fuel(facts);

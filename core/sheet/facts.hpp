@@ -16,6 +16,7 @@
 #include "core/base/issue.hpp"
 #include "core/book/due.hpp"
 #include "core/propane/saturation.hpp"
+#include "core/sheet/cylinders.hpp"
 #include "core/sheet/flight_sheet.hpp"
 #include "core/sheet/morning.hpp"
 #include "core/sky/sun.hpp"
@@ -45,17 +46,6 @@ struct Sourced {
 struct PibalFacts {
   const PibalSeen* seen = nullptr;
   std::optional<wind::pibal::Reduction> reduction;  // none where no call serves
-};
-
-/// One cylinder of the balloon with what is thought to be in it.
-struct CylinderFacts {
-  const balloon::Cylinder* cylinder = nullptr;
-  std::optional<Volume> liquid;
-  std::optional<Temperature> temperature;         // of the liquid, as given
-  bool temperature_assumed = false;               // density was taken at the air's temperature instead
-  std::optional<Mass> mass;                       // of the liquid; none when not known
-  std::optional<propane::Saturation> saturation;  // at the given temperature
-  std::optional<Instant> seen;
 };
 
 /// `morning` must outlive it.
@@ -88,7 +78,9 @@ struct Facts {
   bool load_known = false;  // every cylinder's contents are known; else the load counts them as full
   Result<balloon::FlightLift> lift = fail(Errc::no_data, say("fact.temperature_missing"));
   Result<balloon::FlightFuel> fuel = fail(Errc::no_data, say("fact.temperature_missing"));
+  /// Of what is in the cylinders at least, and at most: where both are the same, once.
   Result<balloon::Reserves> reserves = fail(Errc::no_data, say("fact.fuel_missing"));
+  std::optional<balloon::Reserves> reserves_at_most;
   std::vector<book::Due> dates;  // what has to be current; without a set of rules only the cylinders
   Result<sky::SunDay> sun = fail(Errc::no_data, say("fact.sun_missing"));
 
@@ -117,8 +109,11 @@ struct Replanned {
 /// Errors    those of facts.columns.
 /// Laws      with nothing changed its lift and fuel are facts.lift and facts.fuel.
 [[nodiscard]] Result<Replanned> replanned(const Facts& facts, const balloon::Change& change);
-/// What is in each cylinder, and how much of it can be used; none where the contents of one are not known.
-[[nodiscard]] std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts);
+/// What is in each cylinder, at least or at most, and how much of it can be used; none where nothing is known of the contents
+/// of one.
+enum class Counted { at_least, at_most };
+[[nodiscard]] std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts,
+                                                                              Counted counted = Counted::at_least);
 
 /// A ladder row this close to the ground speaks of the surface.
 inline constexpr Length kSurfaceLayer = 15.0 * metre;

@@ -85,8 +85,16 @@ Result<FuelSection> fuel_of(const Facts& facts) {
                       .drawn = draw.drawn,
                       .left = draw.left,
                       .reserve = draw.reserve};
-    if (c.saturation && facts.station_pressure)
-      line.pressure = propane::gauge(c.saturation->pressure, *facts.station_pressure);
+    if (c.pressure) {
+      line.pressure = c.pressure->best;
+      line.pressure_low = c.pressure->low;
+      line.pressure_high = c.pressure->high;
+    }
+    line.liquid_low = c.liquid_low;
+    line.liquid_high = c.liquid_high;
+    line.open = c.open;
+    if (c.account) line.next_test = c.account->next_test;
+    line.words = c.words;
     out.by_cylinder.push_back(std::move(line));
   }
   return out;
@@ -170,6 +178,7 @@ const std::vector<std::string_view>& limit_names() {
                                                    "people",
                                                    "basket_wall",
                                                    "extra_crew",
+                                                   "cylinder_contents",
                                                    "fuel_reserve",
                                                    "fuel_reserve_rule",
                                                    "fuel_pressure",

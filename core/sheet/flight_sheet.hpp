@@ -14,6 +14,7 @@
 #include "core/base/instant.hpp"
 #include "core/base/issue.hpp"
 #include "core/book/due.hpp"
+#include "core/propane/account.hpp"
 #include "core/sheet/limit.hpp"
 #include "core/sheet/morning.hpp"
 #include "core/sheet/sections/evening.hpp"
@@ -74,6 +75,11 @@ struct CylinderLine {
   std::optional<GaugePressure> pressure;  // pure propane at that temperature, in the field's air
   Mass mass, usable, drawn, left;
   std::optional<Duration> reserve;
+  std::optional<Volume> liquid_low = std::nullopt, liquid_high = std::nullopt;
+  std::optional<GaugePressure> pressure_low = std::nullopt, pressure_high = std::nullopt;
+  bool open = false;                                          // used and not refilled, as far as anyone knows
+  std::optional<propane::NextTest> next_test = std::nullopt;  // none: nothing was accounted for
+  std::vector<Sentence> words = {};
 };
 struct SideLine {
   std::string group;
@@ -232,17 +238,24 @@ struct Description<sheet::LiftSection> {
 template <>
 struct Description<sheet::CylinderLine> {
   static constexpr std::string_view name = "CylinderLine";
-  static constexpr auto fields =
-      Fields{field("id", &sheet::CylinderLine::id, "the cylinder"),
-             field("group", &sheet::CylinderLine::group, "its independent side"),
-             field("liquid", &sheet::CylinderLine::liquid, "liquid thought to be in it"),
-             field("temperature", &sheet::CylinderLine::temperature, "of the liquid"),
-             field("gauge_pressure", &sheet::CylinderLine::pressure, "pure propane at that temperature"),
-             field("mass", &sheet::CylinderLine::mass, "mass of the liquid"),
-             field("usable", &sheet::CylinderLine::usable, "less what stays behind"),
-             field("drawn", &sheet::CylinderLine::drawn, "for the flight, on the unlucky side"),
-             field("left", &sheet::CylinderLine::left, "at landing"),
-             field("reserve", &sheet::CylinderLine::reserve, "level flight on what is left")};
+  static constexpr auto fields = Fields{
+      field("id", &sheet::CylinderLine::id, "the cylinder"),
+      field("group", &sheet::CylinderLine::group, "its independent side"),
+      field("liquid", &sheet::CylinderLine::liquid, "liquid thought to be in it, best estimate"),
+      field("liquid_low", &sheet::CylinderLine::liquid_low, "at least; the same for a figure that nobody proved"),
+      field("liquid_high", &sheet::CylinderLine::liquid_high, "at most"),
+      field("temperature", &sheet::CylinderLine::temperature, "of the liquid at lift-off"),
+      field("gauge_pressure", &sheet::CylinderLine::pressure, "as read, or pure propane at that temperature"),
+      field("gauge_pressure_low", &sheet::CylinderLine::pressure_low, "over mix and temperature, at least"),
+      field("gauge_pressure_high", &sheet::CylinderLine::pressure_high, "at most"),
+      field("open", &sheet::CylinderLine::open, "used and not refilled, as far as anyone knows"),
+      field("next_test", &sheet::CylinderLine::next_test, "the one test that narrows most; null: no evidence"),
+      field("words", &sheet::CylinderLine::words, "how the contents are known"),
+      field("mass", &sheet::CylinderLine::mass, "mass of the liquid that is counted on: at least"),
+      field("usable", &sheet::CylinderLine::usable, "less what stays behind"),
+      field("drawn", &sheet::CylinderLine::drawn, "for the flight, on the unlucky side"),
+      field("left", &sheet::CylinderLine::left, "at landing"),
+      field("reserve", &sheet::CylinderLine::reserve, "level flight on what is left")};
 };
 template <>
 struct Description<sheet::SideLine> {

@@ -9,7 +9,9 @@
 #include "core/base/instant.hpp"
 #include "core/base/position.hpp"
 #include "core/base/quantity.hpp"
+#include "core/book/cylinder_events.hpp"
 #include "core/people/aboard.hpp"
+#include "core/propane/account.hpp"
 #include "core/rules/rules.hpp"
 #include "core/sheet/sections/evening.hpp"
 #include "core/wind/forecast.hpp"
@@ -32,12 +34,26 @@ struct Field {
   bool over_water = false;
 };
 
-/// What is thought to be in a cylinder.
+/// What is thought to be in a cylinder, and what was read of it. A figure of `liquid` alone is a thought; the others are
+/// evidence, to be accounted for (core/propane/account.hpp).
 struct FuelSeen {
   std::string cylinder;
   std::optional<Volume> liquid;
   std::optional<Temperature> temperature;
   std::optional<Moment> seen;
+  std::optional<propane::Filled> filled = std::nullopt;  // until the level valve spat
+  std::optional<propane::Valve> valve = std::nullopt;
+  std::optional<propane::Dial> dial = std::nullopt;
+  std::optional<Mass> weighed = std::nullopt;  // cylinder and all
+  std::optional<GaugePressure> gauge_pressure = std::nullopt;
+  bool charged = false;   // with a pressurant: pressure then tells no temperature
+  bool outdoors = false;  // it stood in the open: its liquid is about as warm as the air
+};
+
+/// What the book remembers of a cylinder.
+struct CylinderRemembered {
+  std::string cylinder;
+  book::CylinderMemory memory;
 };
 
 /// What the pilot saw with own eyes.
@@ -131,6 +147,8 @@ struct Morning {
   Flight flight;
   Moment as_of;  // the present, as far as the sheet knows
   std::optional<Evening> evening;
+  std::optional<std::string> book;             // the one that was looked into; none: nothing is remembered
+  std::vector<CylinderRemembered> remembered;  // of the balloon's cylinders
 };
 
 }  // namespace pappus::sheet

@@ -13,6 +13,7 @@ std::vector<Limit> all(const Facts& facts) {
   };
   add(crown_temperature, gross_mass, people);
   add_if(basket_wall, extra_crew);
+  add_if(cylinder_contents);
   add(fuel_reserve);
   add_if(fuel_reserve_rule);
   add(fuel_pressure, surface_wind, gust_spread, wind_difference_low, wind_difference_high, strongest_wind, winds_known,

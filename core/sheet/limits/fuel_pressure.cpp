@@ -31,31 +31,29 @@ Limit fuel_pressure(const Facts& facts) {
   limit.source = {manual ? Authority::flight_manual : Authority::common_practice, {}};
   limit.bound = Bound{measure::of(low), Side::at_least};
   if (!manual) limit.near_bound = Bound{measure::of(kDefaults.fuel_pressure_near), Side::at_least};
-  limit.notes.push_back(say("limit.fuel_pressure.mix_note"));
-
   if (!facts.station_pressure) {
     limit.finding = facts.station_pressure.error().sentence;
     limit.remedy = say("limit.fuel_pressure.give_qnh");
     return limit;
   }
   std::optional<GaugePressure> weakest, strongest;
-  std::string weakest_id, strongest_id;
+  const CylinderFacts *weakest_at = nullptr, *strongest_at = nullptr;
   std::optional<Instant> oldest;
   for (const CylinderFacts& c : facts.cylinders) {
-    if (!c.saturation) {
+    if (!c.pressure) {
       limit.finding =
           say(c.temperature ? "limit.fuel_pressure.beyond" : "limit.fuel_pressure.unknown", {{"id", c.cylinder->id}});
       limit.remedy = say("limit.fuel_pressure.read_gauge");
       return limit;
     }
-    const GaugePressure p = propane::gauge(c.saturation->pressure, *facts.station_pressure);
+    const GaugePressure p = c.pressure->best;
     if (!weakest || p < *weakest) {
       weakest = p;
-      weakest_id = c.cylinder->id;
+      weakest_at = &c;
     }
     if (!strongest || p > *strongest) {
       strongest = p;
-      strongest_id = c.cylinder->id;
+      strongest_at = &c;
     }
     if (c.seen && (!oldest || *c.seen < *oldest)) oldest = c.seen;
   }
@@ -66,7 +64,17 @@ Limit fuel_pressure(const Facts& facts) {
   if (oldest) limit.age = facts.age(*oldest);
   limit.value = measure::of(*weakest);
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
-  limit.finding = say("limit.fuel_pressure.found", {{"value", *limit.value}, {"id", weakest_id}});
+  const auto found = [&](const CylinderFacts& c) {
+    return say(c.pressure->read ? "limit.fuel_pressure.read" : "limit.fuel_pressure.found",
+               {{"value", *limit.value}, {"id", c.cylinder->id}});
+  };
+  limit.finding = found(*weakest_at);
+  const PressureExpected& band = *weakest_at->pressure;
+  limit.notes.push_back(say(band.read ? "limit.fuel_pressure.read_note" : "limit.fuel_pressure.band_note",
+                            {{"low", measure::of(band.low)}, {"high", measure::of(band.high)}}));
+  if (weakest_at->temperature_reckoned) limit.notes.push_back(say("limit.fuel_pressure.reckoned_note"));
+  // What may be under the bound with another mix or colder liquid is not simply inside.
+  if (limit.state == LimitState::inside && band.low < low) limit.state = LimitState::near;
   if (limit.state != LimitState::inside) limit.remedy = say("limit.fuel_pressure.low");
   // Too much: beyond the manual's range is outside; without one it is a question for the manual.
   if (*strongest > high && limit.state != LimitState::outside) {
@@ -74,7 +82,7 @@ Limit fuel_pressure(const Facts& facts) {
     limit.value = measure::of(*strongest);
     limit.bound = Bound{measure::of(high), Side::at_most};
     limit.near_bound.reset();
-    limit.finding = say("limit.fuel_pressure.found", {{"value", *limit.value}, {"id", strongest_id}});
+    limit.finding = found(*strongest_at);
     limit.remedy = say("limit.fuel_pressure.high");
   }
   return limit;

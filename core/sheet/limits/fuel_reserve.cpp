@@ -29,8 +29,33 @@ bool judge(const Facts& facts, Duration least, Limit& limit) {
   return true;
 }
 
-void conclude(const Facts& facts, Limit& limit) {
+// The cylinder whose contents are known least, to be tested first.
+const CylinderFacts* widest(const Facts& facts) {
+  const CylinderFacts* out = nullptr;
+  for (const CylinderFacts& c : facts.cylinders)
+    if (c.mass && (out == nullptr || *c.mass_high - *c.mass_low > *out->mass_high - *out->mass_low)) out = &c;
+  return out;
+}
+
+// `at_most`: the value if the cylinders held the most they can.
+void conclude(const Facts& facts, Limit& limit, Duration at_most) {
   limit.state = state_against(limit.value->si, limit.near_bound, *limit.bound);
+  const bool short_at_most = !facts.reserves_at_most || facts.reserves_at_most->short_of > Mass{};
+  const bool outside = limit.state == LimitState::outside || facts.reserves->short_of > Mass{};
+  // With the least that may be in them it is outside, with the most it is not: nobody knows until one is tested.
+  if (outside && !short_at_most && at_most >= limit.bound->value.si * second) {
+    const CylinderFacts& c = *widest(facts);
+    limit.state = LimitState::not_known;
+    limit.finding = say("limit.fuel_reserve.contents_open", {{"id", c.cylinder->id},
+                                                             {"low", measure::liquid(*c.liquid_low)},
+                                                             {"high", measure::liquid(*c.liquid_high)},
+                                                             {"reserve_low", *limit.value},
+                                                             {"reserve_high", measure::of(at_most)}});
+    limit.value.reset();
+    limit.remedy = c.account ? say("account.next_" + std::string(name_of(c.account->next_test)))
+                             : say("limit.fuel_reserve.give_fuel");
+    return;
+  }
   if (facts.reserves->short_of > Mass{}) {
     limit.state = LimitState::outside;
     limit.finding = say("limit.fuel_reserve.short", {{"mass", measure::of(facts.reserves->short_of)}});
@@ -54,7 +79,7 @@ Limit fuel_reserve(const Facts& facts) {
   std::vector<Argument> told{{"value", *limit.value}, {"used", measure::of(facts.fuel->used_unlucky)}};
   if (sides > 1) told.push_back({"sides", measure::count(static_cast<double>(sides))});
   limit.finding = say(sides > 1 ? "limit.fuel_reserve.found" : "limit.fuel_reserve.one_side", std::move(told));
-  conclude(facts, limit);
+  conclude(facts, limit, facts.reserves_at_most ? facts.reserves_at_most->smallest_side : Duration{});
   return limit;
 }
 
@@ -73,7 +98,10 @@ std::optional<Limit> fuel_reserve_rule(const Facts& facts) {
   limit.value = measure::of(together);
   limit.finding =
       say("limit.fuel_reserve_rule.found", {{"value", *limit.value}, {"used", measure::of(facts.fuel->used_unlucky)}});
-  conclude(facts, limit);
+  Duration at_most;
+  if (facts.reserves_at_most)
+    for (const balloon::SideReserve& side : facts.reserves_at_most->sides) at_most += side.reserve;
+  conclude(facts, limit, at_most);
   return limit;
 }
 

@@ -38,6 +38,8 @@ std::optional<Limit> oxygen(const Facts& facts);
 std::optional<Limit> locator(const Facts& facts);
 Limit report_age(const Facts& facts);
 Limit fuel_pressure(const Facts& facts);
+/// Only where there is evidence, a book that speaks of the cylinders, or a plate that the filling rule contradicts.
+std::optional<Limit> cylinder_contents(const Facts& facts);
 Limit fuel_reserve(const Facts& facts);
 /// Only where the rules named in the flight ask for a reserve.
 std::optional<Limit> fuel_reserve_rule(const Facts& facts);

@@ -95,6 +95,7 @@ class FlightReader {
       table.may("liquid", fuel.liquid, {"issue.fuel_liquid", "0L", "500L"});
       table.may("temperature", fuel.temperature, {"issue.fuel_temperature", "-50C", "60C"});
       if (table.may("seen", fuel.seen)) parts_.check_seen(table, "seen", *fuel.seen);
+      read_fuel_evidence(table, fuel);
       out_.fuel_places.push_back({table.where("cylinder"), table.where("liquid"), table.where("seen")});
     }
   }

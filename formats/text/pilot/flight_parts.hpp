@@ -30,6 +30,9 @@ struct FlightParts {
 // Clocks are set by hand: what is seen up to this much after the file was put together is taken.
 inline constexpr Duration kClockSlack = minute;
 
+/// What was read of a cylinder beside the figure.
+void read_fuel_evidence(const Table& table, sheet::FuelSeen& fuel);
+
 /// [[wind]], [[report]], [[forecast]], [[profile]], [[pibal]]: what is known of the air.
 void read_sources(const FlightParts& parts, const Table& root);
 /// pilot_file, [pilot], [minimum], [fitness]

@@ -118,6 +118,23 @@ void write_fuel(TomlLines& to, const sheet::FuelSeen& fuel) {
   if (fuel.liquid) to.quantity("liquid", fuel.liquid->in(cubic_metre), Dimension::volume);
   if (fuel.temperature) to.quantity("temperature", fuel.temperature->from_origin().in(kelvin), Dimension::temperature);
   if (fuel.seen) to.raw("seen", iso8601(*fuel.seen));
+  const auto degrees = [&](Temperature t) {
+    return toml_text(toml_quantity(t.from_origin().in(kelvin), Dimension::temperature, to.taste()));
+  };
+  if (fuel.filled && fuel.filled->coldest == fuel.filled->warmest)
+    to.raw("filled_at", degrees(fuel.filled->coldest));
+  else if (fuel.filled)
+    to.raw("filled_between", "[" + degrees(fuel.filled->coldest) + ", " + degrees(fuel.filled->warmest) + "]");
+  if (fuel.valve) to.words("valve", name_of(*fuel.valve));
+  if (fuel.dial && fuel.dial->at == propane::Dial::At::reading)
+    to.quantity("gauge", fuel.dial->fraction, Dimension::percent);
+  else if (fuel.dial)
+    to.words("gauge", fuel.dial->at == propane::Dial::At::top ? "top" : "bottom");
+  if (fuel.weighed) to.quantity("weighed", fuel.weighed->in(kilogram), Dimension::mass);
+  if (fuel.gauge_pressure)
+    to.quantity("gauge_pressure", fuel.gauge_pressure->from_origin().in(pascal), Dimension::fuel_pressure);
+  if (fuel.charged) to.raw("charged", "true");
+  if (fuel.outdoors) to.raw("outdoors", "true");
 }
 
 void write_person(TomlLines& to, const people::Person& person) {
