@@ -327,30 +327,6 @@ Remembered state_of(const book::CylinderMemory& m) {
   return m.evidence.drawn.empty() ? Remembered::as_proven : Remembered::drawn;
 }
 
-std::vector<Sentence> memory_words(const book::CylinderMemory& m, UtcOffset offset) {
-  std::vector<Sentence> out;
-  if (m.proof) {
-    const Argument time{"time", Moment{*m.last_proof, offset}};
-    switch (*m.proof) {
-      case book::Proof::fill: out.push_back(say("remembered.fill", {time})); break;
-      case book::Proof::weighing: out.push_back(say("remembered.weighing", {time})); break;
-      case book::Proof::level_test: out.push_back(say("remembered.level_test", {time})); break;
-    }
-  } else {
-    out.push_back(say("remembered.no_proof"));
-  }
-  if (m.flights_since > 0) {
-    const std::vector<Argument> flown{{"time", measure::of(m.flown_since)}, {"flights", whole(m.flights_since)}};
-    if (m.evidence.used_since)
-      out.push_back(say(m.used_not_refilled ? "remembered.flown" : "remembered.flown_tested", flown));
-    else
-      out.push_back(say(m.proof ? "remembered.flown_noted" : "remembered.flown_baseless", flown));
-  } else if (m.evidence.used_since) {
-    out.push_back(say("remembered.not_known"));
-  }
-  return out;
-}
-
 Parsed<BookShown> answer(const BookShow& question, const Files& files, const Clock& clock, const Stores* stores) {
   Parsed<BookShown> out;
   const auto balloon = read_balloon(question.asked, files, out.issues);

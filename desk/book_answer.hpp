@@ -127,9 +127,8 @@ struct BookShow {
 };
 Parsed<BookShown> answer(const BookShow& question, const Files& files, const Clock& clock, const Stores* stores);
 
-/// What the history says of a cylinder, in words and as a state.
+/// What the history says of a cylinder, as a state.
 [[nodiscard]] Remembered state_of(const book::CylinderMemory& memory);
-[[nodiscard]] std::vector<Sentence> memory_words(const book::CylinderMemory& memory, UtcOffset offset);
 
 // --- the book itself
 

@@ -144,7 +144,7 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, con
                              .dial = q.dial,
                              .weighed = q.weighed};
   if (memory) {
-    for (Sentence& words : memory_words(*memory, now.offset)) memory_notes.push_back(std::move(words));
+    for (Sentence& words : book::memory_words(*memory, now.offset)) memory_notes.push_back(std::move(words));
     if (q.filled) {
       memory_notes.push_back(say("remembered.call_fill"));
     } else {

@@ -46,9 +46,10 @@ class Dawn final : public Clock {
   Instant present_;
 };
 
-Parsed<sheet::Evening> from_flight(const std::string& path, const std::string& text, const Files& files, Instant dawn) {
+Parsed<sheet::Evening> from_flight(const std::string& path, const std::string& text, const Files& files, Instant dawn,
+                                   const BookLook& look) {
   Parsed<sheet::Evening> out;
-  auto evening = open_flight(path, OnceRead{files, path, text}, Dawn{dawn}, std::nullopt);
+  auto evening = open_flight(path, OnceRead{files, path, text}, Dawn{dawn}, std::nullopt, look);
   out.issues = std::move(evening.issues);
   if (!evening.value) return out;
   if (!evening.value->flight.as_of) {
@@ -84,7 +85,8 @@ std::vector<Issue> held_against(const sheet::Evening& evening, const sheet::Morn
 
 }  // namespace
 
-Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files) {
+Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files,
+                                     const BookLook& look) {
   Parsed<sheet::Evening> out;
   const auto text = files.read(path);
   if (!text) {
@@ -92,7 +94,7 @@ Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Mornin
     return out;
   }
   out = text::is_json_object(*text) ? text::parse_evening(*text, path)
-                                    : from_flight(path, *text, files, morning.as_of.at);
+                                    : from_flight(path, *text, files, morning.as_of.at, look);
   if (!out.value) return out;
   std::vector<Issue> conflicts = held_against(*out.value, morning, path);
   if (!conflicts.empty()) out.value.reset();

@@ -4,6 +4,7 @@
 
 #include "core/base/issue.hpp"
 #include "core/sheet/morning.hpp"
+#include "desk/open_flight.hpp"
 #include "desk/ports.hpp"
 
 namespace pappus::desk {
@@ -15,6 +16,7 @@ namespace pappus::desk {
 /// Errors    those of the readers; Errc::bad_input "issue.evening_no_as_of" (a flight file must say when it was put
 ///           together: without it dawn would be held against itself), "issue.evening_later" (as of a moment after the
 ///           morning's); Errc::conflict "issue.evening_balloon", "issue.evening_field", "issue.evening_day".
-Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files);
+Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files,
+                                     const BookLook& look = {});
 
 }  // namespace pappus::desk

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <iterator>
 
+#include "desk/book_answer.hpp"
+#include "desk/book_events.hpp"
 #include "formats/text/pilot/balloon_file.hpp"
 #include "formats/text/pilot/flight_file.hpp"
 #include "formats/text/pilot/pilot_file.hpp"
@@ -27,10 +29,27 @@ std::optional<std::string> read_named(const std::string& flight_path, const char
   return std::nullopt;
 }
 
+// What the book says of the balloon's cylinders.
+Result<void> remember(sheet::Morning& morning, const std::string& balloon_path, const BookLook& look) {
+  if (look.none || look.stores == nullptr) return {};
+  const BookAsked asked{.balloon_file = balloon_path, .book = look.book, .now = morning.as_of};
+  const auto store = open_book(asked, Stores::Open::read_only, look.stores);
+  if (!store) {
+    if (store.error().code == Errc::not_found && !look.book) return {};
+    return tl::unexpected{store.error()};
+  }
+  const auto history = cylinder_history(**store, subject_of(morning.balloon));
+  if (!history) return tl::unexpected{history.error()};
+  morning.book = look.book ? *look.book : default_book(balloon_path);
+  for (const balloon::Cylinder& cylinder : morning.balloon.cylinders)
+    morning.remembered.push_back({cylinder.id, recalled(*history, cylinder.id, morning.as_of.at)});
+  return {};
+}
+
 }  // namespace
 
 Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, const Clock& clock,
-                                   const std::optional<Moment>& now) {
+                                   const std::optional<Moment>& now, const BookLook& look) {
   Parsed<sheet::Morning> out;
   const auto flight_text = files.read(path);
   if (!flight_text) {
@@ -70,6 +89,10 @@ Parsed<sheet::Morning> open_flight(const std::string& path, const Files& files, 
   morning.balloon = *std::move(balloon.value);
   morning.flight = std::move(flight.value->flight);
   morning.as_of = as_of;
+  if (auto ok = remember(morning, balloon_path, look); !ok) {
+    out.issues.push_back(ok.error());
+    return out;
+  }
   out.value = std::move(morning);
   return out;
 }

@@ -111,4 +111,28 @@ CylinderMemory remembered(const std::vector<CylinderEvent>& history, std::string
   return std::move(replay).memory();
 }
 
+std::vector<Sentence> memory_words(const CylinderMemory& m, UtcOffset offset) {
+  std::vector<Sentence> out;
+  if (m.proof) {
+    const Argument time{"time", Moment{*m.last_proof, offset}};
+    switch (*m.proof) {
+      case Proof::fill: out.push_back(say("remembered.fill", {time})); break;
+      case Proof::weighing: out.push_back(say("remembered.weighing", {time})); break;
+      case Proof::level_test: out.push_back(say("remembered.level_test", {time})); break;
+    }
+  } else {
+    out.push_back(say("remembered.no_proof"));
+  }
+  if (m.flights_since > 0) {
+    const std::vector<Argument> flown{{"time", measure::of(m.flown_since)}, {"flights", measure::count(static_cast<double>(m.flights_since))}};
+    if (m.evidence.used_since)
+      out.push_back(say(m.used_not_refilled ? "remembered.flown" : "remembered.flown_tested", flown));
+    else
+      out.push_back(say(m.proof ? "remembered.flown_noted" : "remembered.flown_baseless", flown));
+  } else if (m.evidence.used_since) {
+    out.push_back(say("remembered.not_known"));
+  }
+  return out;
+}
+
 }  // namespace pappus::book

@@ -15,6 +15,7 @@
 #include "core/base/describe.hpp"
 #include "core/base/instant.hpp"
 #include "core/base/quantity.hpp"
+#include "core/base/sentence.hpp"
 #include "core/propane/account.hpp"
 
 namespace pappus::book {
@@ -95,6 +96,9 @@ struct CylinderMemory {
 ///           came to light by liquid at the valve (tests/core/book/cylinder_events_test.cpp).
 [[nodiscard]] CylinderMemory remembered(const std::vector<CylinderEvent>& history, std::string_view cylinder,
                                         Instant now);
+
+/// The same in words, for a reader whose clock stands at `offset`.
+[[nodiscard]] std::vector<Sentence> memory_words(const CylinderMemory& memory, UtcOffset offset);
 
 }  // namespace pappus::book
 

@@ -11,7 +11,7 @@
 namespace pappus::sheet {
 namespace {
 
-constexpr Duration kFollowsAirAfter = 30.0 * minute;
+constexpr Duration kFollowsAirAfter = 2.0 * hour;
 // A shell in the open loses heat to a clear sky and gains it from the sun: about the air's temperature, this much off (ours).
 constexpr TemperatureDelta kOpenAirOff = 3.0 * kelvin;
 // A figure off by less than what a level valve is off by is no contradiction.
@@ -138,8 +138,30 @@ void take_account(CylinderFacts& facts, const FuelSeen& seen, bool reading_count
   facts.open = !tested && evidence.used_since;
   for (const propane::Contradiction& contradiction : account->contradictions)
     facts.words.push_back(contradiction.words);
-  for (const Sentence& reason : account->reasons) facts.words.push_back(reason);
+  for (const Sentence& reason : account->reasons) {
+    // The book has said it already, with the time.
+    if (facts.memory != nullptr && reason.key == "account.used") continue;
+    facts.words.push_back(reason);
+  }
   facts.account = *std::move(account);
+}
+
+// A figure proves nothing. Of less than the evidence allows it counts all the same, as the least: somebody may know of a flight
+// that nobody wrote down.
+void hold_figure_against(CylinderFacts& facts, Volume figure) {
+  const std::vector<Argument> told{{"liquid", measure::liquid(figure)},
+                                   {"low", measure::liquid(*facts.liquid_low)},
+                                   {"high", measure::liquid(*facts.liquid_high)}};
+  if (facts.open) {
+    facts.words.push_back(say("cylinders.figure_no_proof", told));
+  } else if (figure > (1.0 + kFigureOff) * *facts.liquid_high) {
+    facts.words.push_back(say("cylinders.figure_more", told));
+  } else if (figure < (1.0 - kFigureOff) * *facts.liquid_low) {
+    facts.words.push_back(say("cylinders.figure_less", told));
+    const double part = figure / *facts.liquid_low;
+    facts.mass_low = facts.mass = part * *facts.mass_low;
+    facts.liquid_low = facts.liquid = figure;
+  }
 }
 
 }  // namespace
@@ -169,18 +191,11 @@ std::vector<CylinderFacts> cylinders_of(const Morning& morning, const std::optio
       continue;
     }
     const UtcOffset offset = morning.as_of.offset;
+    if (facts.memory != nullptr) facts.words = book::memory_words(*facts.memory, offset);
     if (book_is_later && (is_evidence(seen) || seen.liquid))
       facts.words.push_back(say("cylinders.book_later", {{"time", Moment{*facts.memory->last_change, offset}}}));
     take_account(facts, seen, reading_counts, warmth, station_pressure);
-    if (seen.liquid && !book_is_later && facts.account) {
-      const double off = kFigureOff;
-      if (facts.open)
-        facts.words.push_back(say("cylinders.figure_no_proof", {{"liquid", measure::liquid(*seen.liquid)}}));
-      else if (*seen.liquid < (1.0 - off) * *facts.liquid_low || *seen.liquid > (1.0 + off) * *facts.liquid_high)
-        facts.words.push_back(say("cylinders.figure_outside", {{"liquid", measure::liquid(*seen.liquid)},
-                                                               {"low", measure::liquid(*facts.liquid_low)},
-                                                               {"high", measure::liquid(*facts.liquid_high)}}));
-    }
+    if (seen.liquid && !book_is_later && facts.account) hold_figure_against(facts, *seen.liquid);
     if (facts.memory != nullptr && (!facts.seen || book_is_later)) facts.seen = facts.memory->last_change;
     out.push_back(std::move(facts));
   }

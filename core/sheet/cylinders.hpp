@@ -42,9 +42,9 @@ struct CylinderFacts {
 /// One for each of the balloon's cylinders, in their order. `air` and `station_pressure`: at the field; none: not known.
 ///
 /// What was read later counts: a figure or reading of before the book's last entry is left aside, and said to be. A figure
-/// without a reading is no proof: where the book says "used, not refilled" it does not count; where the book bounds the
-/// contents, it counts within them and is told where it lies outside.
-/// A temperature noted more than half an hour before lift-off follows the air since (core/propane/exchange.hpp), taken to be
+/// without a reading is no proof: where the book says "used, not refilled", or allows less, it does not count; of less than the
+/// evidence allows it counts as the least, and the most stays what it was.
+/// A temperature noted more than two hours before lift-off follows the air since (core/propane/exchange.hpp), taken to be
 /// all the time as it is now: on the cold side of a night. What was measured by volume keeps its density.
 /// Laws      low <= best <= high; without evidence and without a book the three are the pilot's figure.
 [[nodiscard]] std::vector<CylinderFacts> cylinders_of(const Morning& morning, const std::optional<Temperature>& air,

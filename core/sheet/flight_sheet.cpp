@@ -242,6 +242,7 @@ FlightSheet sheet(const Morning& morning) {
   out.field = morning.flight.field.name;
   out.time = morning.flight.time;
   out.planned = morning.flight.planned;
+  out.book = morning.book;
   out.limits = limits::all(facts);
   take_acceptances(facts, out.limits);
   out.standing = standing_of(out.limits);

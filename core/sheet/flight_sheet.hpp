@@ -149,7 +149,8 @@ struct FlightSheet {
   std::optional<Moment> evening;  // when the evening's sheet was made, if dawn was given it
   std::vector<Change> changes;    // since then
   std::vector<Tripwire> tripwires;
-  std::vector<Sentence> message;  // for the people who wait for a word
+  std::vector<Sentence> message;    // for the people who wait for a word
+  std::optional<std::string> book;  // what was remembered comes from it; none: nothing was
   std::vector<Limit> limits;
   LoadSheet load;
   std::optional<LiftSection> lift;
@@ -362,6 +363,7 @@ struct Description<sheet::FlightSheet> {
              field("changes", &sheet::FlightSheet::changes, "what changed since the evening, the worst first"),
              field("tripwires", &sheet::FlightSheet::tripwires, "conditions under which the answer stands"),
              field("message", &sheet::FlightSheet::message, "for the people who wait for a word"),
+             field("book", &sheet::FlightSheet::book, "the book whose memory was used; null: none"),
              field("limits", &sheet::FlightSheet::limits, "every limit"),
              field("load", &sheet::FlightSheet::load, "the load sheet"),
              field("lift", &sheet::FlightSheet::lift, "lift at the worst height; null when not known"),

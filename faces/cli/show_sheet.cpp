@@ -189,11 +189,21 @@ void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& rea
           right(words::worded("show.column_drawn", reader), 11) + right(words::worded("show.column_left", reader), 11));
   for (const sheet::CylinderLine& c : fuel.by_cylinder)
     to.line("  " + fitted(c.id, 12) + right(c.group, 5) +
-            right(c.liquid ? words::worded(measure::liquid(*c.liquid), reader) : "-", 11) +
+            right(c.liquid_low ? words::worded(measure::liquid(*c.liquid_low), reader) : "-", 11) +
             right(c.pressure ? words::worded(measure::of(*c.pressure), reader) : "-", 10) +
             right(words::worded(measure::of(c.usable), reader), 11) +
             right(words::worded(measure::of(c.drawn), reader), 11) +
             right(words::worded(measure::of(c.left), reader), 11));
+  for (const sheet::CylinderLine& c : fuel.by_cylinder) {
+    if (c.words.empty()) continue;
+    std::vector<Sentence> told{say("show.cylinder_between", {{"id", c.id},
+                                                             {"low", measure::liquid(*c.liquid_low)},
+                                                             {"high", measure::liquid(*c.liquid_high)}})};
+    told.insert(told.end(), c.words.begin(), c.words.end());
+    std::string text;
+    for (const Sentence& one : told) text += (text.empty() ? "" : " ") + words::worded(one, reader);
+    to.paragraph(text, 2);
+  }
   for (const sheet::SideLine& side : fuel.sides)
     to.paragraph(words::worded(say("show.side", {{"group", side.group},
                                                  {"left", measure::of(side.left)},
@@ -229,6 +239,9 @@ void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller
   if (s.remedies) show_remedies(to, *s.remedies, reader);
   if (s.lift) show(to, *s.lift, reader);
   if (s.fuel) show(to, *s.fuel, reader);
+  to.paragraph(s.book ? words::worded(say("show.book_used", {{"book", *s.book}}), reader)
+                      : words::worded("show.no_book", reader),
+               2);
   to.heading(words::worded("show.winds", reader));
   show_winds(to, s.winds.levels, s.winds.gaps, s.winds.steerage, reader);
   show_sources(to, s, reader);

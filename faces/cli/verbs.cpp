@@ -150,13 +150,24 @@ int run_variation(Call& call) {
       call, desk::VariationQuestion{at.value_or(Position{}), elevation.value_or(AltitudeAmsl{}), day.value_or(Date{})});
 }
 
+// Which book a flight is looked up in.
+desk::BookLook book_look(Call& call) {
+  desk::BookLook look{
+      .stores = call.stores(), .book = call.value("--book", as_written), .none = call.given("--no-book")};
+  if (look.book && look.none)
+    call.refuse(Issue{Errc::bad_call, say("issue.book_and_none"), {}, "--book and --no-book", "one of them"});
+  return look;
+}
+
 // The morning that the one positional names; none after issues were told.
 std::optional<sheet::Morning> opened(Call& call) {
   if (call.positionals().size() != 1) {
     call.refuse_missing("FLIGHT");
     return std::nullopt;
   }
-  auto morning = desk::open_flight(call.positionals().front(), call.files(), call.clock(), call.now());
+  const desk::BookLook look = book_look(call);
+  if (call.refused()) return std::nullopt;
+  auto morning = desk::open_flight(call.positionals().front(), call.files(), call.clock(), call.now(), look);
   if (!morning.value) {
     call.refuse(std::move(morning.issues));
     return std::nullopt;
@@ -277,7 +288,7 @@ int run_sheet(Call& call) {
   // The pilot's answer for this call alone: it is written nowhere.
   if (call.given("--fit")) morning->flight.fitness = sheet::Fitness{true, morning->as_of};
   if (const auto path = call.value("--evening", as_written)) {
-    auto evening = desk::open_evening(*path, *morning, call.files());
+    auto evening = desk::open_evening(*path, *morning, call.files(), book_look(call));
     if (!evening.value) {
       call.refuse(std::move(evening.issues));
       return call.tell_issues();
@@ -333,7 +344,9 @@ std::vector<OptionSpec> hop_options() {
           {"--fuel", "1=9gal", false, true},
           {"--lift-off", "06:45"},
           {"--planned", "30min"},
-          {"--hot", ""}};
+          {"--hot", ""},
+          {"--book", "lantern.book"},
+          {"--no-book", ""}};
 }
 std::vector<OptionSpec> sheet_options() {
   std::vector<OptionSpec> options = hop_options();
@@ -355,9 +368,11 @@ std::span<const VerbSpec> verbs() {
        {{"--volume", "77000ft3"},
         {"--pressure-altitude", "1500ft"},
         {"--temperature", "60F"},
-        {"--envelope-temperature", "190F"}},
+        {"--envelope-temperature", "190F"},
+        {"--book", "lantern.book"},
+        {"--no-book", ""}},
        run_lift},
-      {"burn", "FLIGHT", {}, run_burn},
+      {"burn", "FLIGHT", {{"--book", "lantern.book"}, {"--no-book", ""}}, run_burn},
       {"winds",
        "SOURCE...",
        {{"--at", "38.90,-133.40"},

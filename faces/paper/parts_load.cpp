@@ -85,7 +85,7 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
     for (const sheet::CylinderLine& c : fuel.by_cylinder) {
       const auto row = to.element("tr");
       page.row_head(c.id, c.group.empty() ? "" : page.said(say("paper.side", {{"group", c.group}})));
-      page.cell(c.liquid ? page.said(measure::liquid(*c.liquid)) : page.not_known(),
+      page.cell(c.liquid_low ? page.said(measure::liquid(*c.liquid_low)) : page.not_known(),
                 c.liquid ? page.said(measure::of(c.mass)) : "");
       page.cell(page.said(c.pressure),
                 c.temperature ? page.said(say("paper.at_temperature", {{"temperature", measure::of(*c.temperature)}}))
@@ -95,6 +95,14 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
       page.cell(mass(c.drawn));
       page.cell(mass(c.left), c.reserve ? page.said(measure::of(*c.reserve)) : "");
     }
+  }
+  for (const sheet::CylinderLine& c : fuel.by_cylinder) {
+    if (c.words.empty() || !c.liquid_low) continue;
+    std::string text = page.said(say("show.cylinder_between", {{"id", c.id},
+                                                               {"low", measure::liquid(*c.liquid_low)},
+                                                               {"high", measure::liquid(*c.liquid_high)}}));
+    for (const Sentence& one : c.words) text += " " + page.said(one);
+    to.leaf("p", text);
   }
   for (const sheet::SideLine& side : fuel.sides)
     page.sentence(
@@ -123,6 +131,7 @@ void show_load(Page& page) {
 void show_fuel(Page& page) {
   Markup& to = page.to;
   const auto section = page.section("fuel", "paper.fuel", "full");
+  to.leaf("p", page.sheet.book ? page.said(say("show.book_used", {{"book", *page.sheet.book}})) : page.word("show.no_book"));
   if (!page.sheet.fuel) {
     to.leaf("p", page.word("paper.fuel_not_known"));
     return;

@@ -18,12 +18,12 @@ std::optional<Limit> cylinder_contents(const Facts& facts) {
     if (c.account && !c.account->contradictions.empty()) contradicted = &c;
     if (c.open) open = &c;
     if (spoken_of && c.seen && (!limit.age || facts.age(*c.seen) > *limit.age)) limit.age = facts.age(*c.seen);
-    if (spoken_of) limit.notes.insert(limit.notes.end(), c.words.begin(), c.words.end());
   }
   if (!any) return std::nullopt;
   const auto told = [&](LimitState state, const char* finding, const CylinderFacts& c) {
     limit.state = state;
     limit.finding = say(finding, {{"id", c.cylinder->id}});
+    limit.notes = c.words;
     if (c.account) limit.remedy = say("account.next_" + std::string(name_of(c.account->next_test)));
   };
   if (contradicted != nullptr) {
@@ -35,6 +35,7 @@ std::optional<Limit> cylinder_contents(const Facts& facts) {
     told(LimitState::not_known, "limit.cylinder_contents.not_accounted", *failed);
   } else if (open != nullptr) {
     limit.state = LimitState::not_known;
+    limit.notes = open->words;
     limit.finding = say("limit.cylinder_contents.open", {{"id", open->cylinder->id},
                                                          {"low", measure::liquid(*open->liquid_low)},
                                                          {"high", measure::liquid(*open->liquid_high)}});

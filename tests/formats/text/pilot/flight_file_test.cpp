@@ -74,6 +74,24 @@ FlightFile read_good(const std::string& text) {
   return parsed.value.value();
 }
 
+TEST(FlightFile, WhatWasReadOfACylinderStandsBesideTheFigure) {
+  const auto fuel = [](const std::string& more) {
+    return read_good(edited(kGood, "temperature = \"4C\"", "temperature = \"4C\"\n" + more)).flight.fuel.at(0);
+  };
+  EXPECT_EQ(fuel("filled_at = \"12C\"").filled->coldest, celsius(12.0));
+  const auto between = fuel("filled_between = [\"20C\", \"5C\"]").filled;
+  EXPECT_EQ(between->coldest, celsius(5.0));
+  EXPECT_EQ(between->warmest, celsius(20.0));
+  EXPECT_EQ(fuel("valve = \"vapour\"").valve, propane::Valve::vapour);
+  EXPECT_EQ(fuel("gauge = \"top\"").dial->at, propane::Dial::At::top);
+  EXPECT_EQ(fuel("gauge = \"bottom\"").dial->at, propane::Dial::At::bottom);
+  EXPECT_EQ(fuel("gauge = \"20%\"").dial->fraction, 0.2);
+  EXPECT_EQ(fuel("weighed = \"41kg\"").weighed, 41.0 * kilogram);
+  EXPECT_EQ(fuel("gauge_pressure = \"80psi\"").gauge_pressure->from_origin(), 80.0 * pound_per_square_inch);
+  EXPECT_TRUE(fuel("charged = true").charged);
+  EXPECT_TRUE(fuel("outdoors = true").outdoors);
+}
+
 TEST(FlightFile, TheExampleReadsToExactlyItsValues) {
   const FlightFile file = read_good(kGood);
   const sheet::Flight& f = file.flight;
@@ -508,6 +526,19 @@ const std::vector<Edit> kEdits{
     {"fuel liquid", "\"15gal\"", "\"-1gal\"", "issue.fuel_liquid", "\"-1gal\"", "-1gal", "0L to 500L"},
     {"fuel temperature", "\"4C\"", "\"-51C\"", "issue.fuel_temperature", "\"-51C\"", "-51C", "-50C to 60C"},
     {"fuel temperature", "\"4C\"", "\"100C\"", "issue.fuel_temperature", "\"100C\"", "100C", "-50C to 60C"},
+    {"fuel dial", "\"4C\"", "\"4C\"\ngauge = \"full\"", "issue.fuel_gauge", "\"full\"", "full",
+     "\"top\" or \"bottom\""},
+    {"fuel dial", "\"4C\"", "\"4C\"\ngauge = \"120%\"", "issue.fuel_gauge", "\"120%\"", "120%", "0% to 100%"},
+    {"fuel valve", "\"4C\"", "\"4C\"\nvalve = \"wet\"", "issue.fuel_valve", "\"wet\"", "wet", "one of liquid, vapour"},
+    {"fuel weight", "\"4C\"", "\"4C\"\nweighed = \"600kg\"", "issue.fuel_weighed", "\"600kg\"", "600kg",
+     "1kg to 500kg"},
+    {"fuel pressure", "\"4C\"", "\"4C\"\ngauge_pressure = \"500psi\"", "issue.fuel_gauge_pressure", "\"500psi\"",
+     "500psi", "0psi to 400psi"},
+    {"fill", "\"4C\"", "\"4C\"\nfilled_at = \"60C\"", "issue.fuel_temperature", "\"60C\"", "60C", "-40C to 50C"},
+    {"fill between", "\"4C\"", "\"4C\"\nfilled_between = [\"5C\"]", "issue.fuel_between", "[\"5C\"]", "[\"5C\"]",
+     "two temperatures"},
+    {"fill twice", "\"4C\"", "\"4C\"\nfilled_at = \"9C\"\nfilled_between = [\"5C\", \"8C\"]", "issue.filled_twice",
+     "[\"5C\", \"8C\"]", "[\"5C\", \"8C\"]", "filled_at or filled_between"},
     {"fuel twice", "[highest]", kSecondFuel, "issue.fuel_double", "\"1\"\n[highest]", "1", "one [[fuel]] for each"},
     {"highest", "\"300m\"", "\"9m\"", "issue.highest_above_field", "\"9m\"", "9m", "10m to 9000m"},
     {"highest", "\"300m\"", "\"30000m\"", "issue.highest_above_field", "\"30000m\"", "30000m", "10m to 9000m"},

@@ -78,6 +78,24 @@ FlightFile any_flight(Random& random) {
     if (maybe())
       fuel.temperature = Temperature::at(typed_si(random, Dimension::temperature, {"C", "F"}, "-50C", "60C") * kelvin);
     if (maybe()) fuel.seen = any_moment(random, offset);
+    const auto degrees = [&] {
+      return Temperature::at(typed_si(random, Dimension::temperature, {"C", "F"}, "-40C", "50C") * kelvin);
+    };
+    if (maybe()) {
+      const Temperature a = degrees(), b = maybe() ? a : degrees();
+      fuel.filled = propane::Filled{std::min(a, b), std::max(a, b)};
+    }
+    if (maybe()) fuel.valve = maybe() ? propane::Valve::liquid : propane::Valve::vapour;
+    if (maybe()) fuel.dial = propane::Dial{.at = maybe() ? propane::Dial::At::top : propane::Dial::At::bottom};
+    if (maybe())
+      fuel.dial = propane::Dial{.at = propane::Dial::At::reading,
+                                .fraction = typed_si(random, Dimension::percent, {"%"}, "0%", "100%")};
+    if (maybe()) fuel.weighed = typed_si(random, Dimension::mass, {"kg", "lb"}, "1kg", "500kg") * kilogram;
+    if (maybe())
+      fuel.gauge_pressure =
+          GaugePressure::at(typed_si(random, Dimension::fuel_pressure, {"psi", "bar"}, "0psi", "400psi") * pascal);
+    fuel.charged = maybe();
+    fuel.outdoors = maybe();
     f.fuel.push_back(fuel);
   }
   if (maybe()) f.highest = agl(typed_si(random, Dimension::altitude, {"m", "ft"}, "10m", "9000m") * metre);
@@ -182,6 +200,21 @@ void expect_same_flight(const FlightFile& x, const FlightFile& y) {
   for (std::size_t i = 0; i < a.fuel.size(); ++i) {
     EXPECT_EQ(a.fuel[i].cylinder, b.fuel[i].cylinder);
     expect_same(a.fuel[i].liquid, b.fuel[i].liquid, "liquid");
+    ASSERT_EQ(a.fuel[i].filled.has_value(), b.fuel[i].filled.has_value());
+    if (a.fuel[i].filled) {
+      expect_same(std::optional{a.fuel[i].filled->coldest}, std::optional{b.fuel[i].filled->coldest}, "coldest");
+      expect_same(std::optional{a.fuel[i].filled->warmest}, std::optional{b.fuel[i].filled->warmest}, "warmest");
+    }
+    EXPECT_EQ(a.fuel[i].valve, b.fuel[i].valve);
+    ASSERT_EQ(a.fuel[i].dial.has_value(), b.fuel[i].dial.has_value());
+    if (a.fuel[i].dial) {
+      EXPECT_EQ(a.fuel[i].dial->at, b.fuel[i].dial->at);
+      EXPECT_NEAR(a.fuel[i].dial->fraction, b.fuel[i].dial->fraction, 1e-12);
+    }
+    expect_same(a.fuel[i].weighed, b.fuel[i].weighed, "weighed");
+    expect_same(a.fuel[i].gauge_pressure, b.fuel[i].gauge_pressure, "gauge_pressure");
+    EXPECT_EQ(a.fuel[i].charged, b.fuel[i].charged);
+    EXPECT_EQ(a.fuel[i].outdoors, b.fuel[i].outdoors);
     expect_same(a.fuel[i].temperature, b.fuel[i].temperature, "temperature");
     EXPECT_EQ(a.fuel[i].seen, b.fuel[i].seen);
   }
