@@ -3,12 +3,17 @@
 #include <algorithm>
 #include <cstddef>
 #include <iterator>
+#include <utility>
+#include <variant>
 
 #include "core/base/nearest.hpp"
 #include "core/base/refusal.hpp"
+#include "core/book/flight_records.hpp"
 #include "core/propane/saturation.hpp"
 #include "desk/book_events.hpp"
 #include "desk/cylinder_answer.hpp"
+#include "desk/foretold.hpp"
+#include "desk/open_flight.hpp"
 #include "formats/text/pilot/balloon_file.hpp"
 
 namespace pappus::desk {
@@ -39,17 +44,6 @@ Moment present(const BookAsked& asked, const Clock& clock) {
 
 std::string path_of(const BookAsked& asked) { return asked.book ? *asked.book : default_book(asked.balloon_file); }
 
-std::optional<balloon::Balloon> read_balloon(const BookAsked& asked, const Files& files, std::vector<Issue>& issues) {
-  const auto text = files.read(asked.balloon_file);
-  if (!text) {
-    issues.push_back(text.error());
-    return std::nullopt;
-  }
-  auto balloon = text::parse_balloon(*text, asked.balloon_file);
-  std::move(balloon.issues.begin(), balloon.issues.end(), std::back_inserter(issues));
-  return std::move(balloon.value);
-}
-
 std::string joined(const std::vector<std::string>& ids) {
   std::string out;
   for (const std::string& id : ids) (out += out.empty() ? "" : ", ") += id;
@@ -77,6 +71,10 @@ Sentence flown_words(const FlightEvent& flight) {
     drawn = drawn + use.drawn.value_or(Mass{});
     all_noted = all_noted && use.drawn;
   }
+  if (flight.burnt)
+    return say(
+        "book_event.flight_burnt",
+        {{"aloft", measure::of(flight.aloft)}, {"cylinders", joined(ids)}, {"mass", measure::of(flight.burnt->fuel)}});
   if (all_noted)
     return say("book_event.flight_drawn",
                {{"aloft", measure::of(flight.aloft)}, {"cylinders", joined(ids)}, {"mass", measure::of(drawn)}});
@@ -141,7 +139,10 @@ class Checked {
                          written(measure::of(said.aloft)),
                          "1s to 24h"});
     FlightEvent flight{.aloft = said.aloft, .open = {}};
-    for (const balloon::Cylinder* cylinder : cylinders(said.cylinders)) flight.open.push_back({cylinder->id});
+    const std::vector<const balloon::Cylinder*> open = cylinders(said.cylinders);
+    for (const balloon::Cylinder* cylinder : open) flight.open.push_back({cylinder->id});
+    note_burnt(flight, said, open);
+    note_crown(flight, said);
     if (said.drawn) {
       if (said.cylinders.size() > 1)
         refuse(option_issue("issue.book_one_cylinder", "--drawn", joined(said.cylinders), "one --cylinder"));
@@ -149,8 +150,8 @@ class Checked {
         refuse(missing("--temperature", "the temperature of the liquid, such as --temperature 8C"));
       else if (flight.open.size() == 1)
         note_drawn(flight.open.front(), *said.drawn, *said.temperature);
-    } else if (said.temperature) {
-      refuse(missing("--drawn", "what was drawn, such as --drawn 3gal"));
+    } else if (said.temperature && !by_volume(said)) {
+      refuse(missing("--drawn", "what was drawn, such as --drawn 3gal, or burnt, such as --burnt 9gal"));
     }
     return {flight};
   }
@@ -227,6 +228,55 @@ class Checked {
                        written(measure::of(cylinder.tare)) + " to " + written(measure::of(most))});
   }
 
+  static bool by_volume(const SaidFlight& said) { return said.burnt && std::holds_alternative<Volume>(*said.burnt); }
+
+  void note_burnt(FlightEvent& flight, const SaidFlight& said, const std::vector<const balloon::Cylinder*>& open) {
+    if (!said.burnt || open.empty()) return;
+    const book::RecordErrors errors;
+    if (!by_volume(said)) {
+      flight.burnt = book::burnt_by_weight(std::get<Mass>(*said.burnt), open.size(), errors);
+    } else if (!said.temperature) {
+      return refuse(missing("--temperature", "the temperature of the liquid, such as --temperature 8C"));
+    } else {
+      check(*said.temperature);
+      if (!issues_.empty()) return;
+      const auto liquid = propane::saturation_at(*said.temperature);
+      if (!liquid) return refuse(liquid.error());
+      const Mass fuel = liquid->liquid_density * std::get<Volume>(*said.burnt);
+      flight.burnt = book::BurntNoted{fuel, errors.volume * fuel};
+    }
+    const auto cold = propane::saturation_at(kColdest);
+    if (!cold) return refuse(cold.error());
+    Mass most;
+    for (const balloon::Cylinder* cylinder : open) most += cold->liquid_density * cylinder->shell;
+    constexpr Mass least = 0.1 * kilogram;
+    if (flight.burnt->fuel >= least && flight.burnt->fuel <= most) return;
+    issues_.push_back({Errc::bad_input,
+                       say("issue.book_burnt"),
+                       {{}, 0, 0, "--burnt"},
+                       written(measure::of(flight.burnt->fuel)),
+                       written(measure::of(least)) + " to " + written(measure::of(most))});
+  }
+
+  void note_crown(FlightEvent& flight, const SaidFlight& said) {
+    if (!said.crown) {
+      if (said.crown_error) refuse(missing("--crown", "what the crown read, such as --crown 96C"));
+      return;
+    }
+    const book::CrownNoted crown{*said.crown, said.crown_error.value_or(book::RecordErrors{}.crown)};
+    const auto within = [&](const char* option, Measure value, Measure low, Measure high) {
+      if (value.si >= low.si && value.si <= high.si) return;
+      issues_.push_back({Errc::bad_input,
+                         say("issue.book_crown"),
+                         {{}, 0, 0, option},
+                         written(value),
+                         written(low) + " to " + written(high)});
+    };
+    within("--crown", measure::of(crown.hottest), measure::of(celsius(0.0)), measure::of(celsius(200.0)));
+    within("--crown-error", measure::of(crown.error), measure::of(0.1 * kelvin), measure::of(30.0 * kelvin));
+    flight.crown = crown;
+  }
+
   void note_drawn(book::CylinderUse& use, Volume drawn, Temperature liquid) {
     check(liquid);
     if (!issues_.empty()) return;
@@ -247,6 +297,49 @@ class Checked {
   std::vector<Issue>& issues_;
 };
 
+// What was foretold for the flight file goes into the event, and what was not into a note. Warnings of the file are kept
+// for later: they hold nothing up.
+void compare(FlightEvent& flight, const SaidFlight& said, const std::string& subject, const Files& files,
+             const Clock& clock, std::vector<Sentence>& notes, std::vector<Issue>& issues,
+             std::vector<Issue>& warnings) {
+  if (!said.as) {
+    if (said.burnt || said.crown) notes.push_back(say("book_note.not_foretold"));
+    return;
+  }
+  auto morning = open_flight(*said.as, files, clock, std::nullopt);
+  if (!morning.value) {
+    std::move(morning.issues.begin(), morning.issues.end(), std::back_inserter(issues));
+    return;
+  }
+  if (const std::string other = subject_of(morning.value->balloon); other != subject) {
+    issues.push_back({Errc::bad_input, say("issue.book_other_balloon"), {*said.as, 0, 0, "balloon"}, other, subject});
+    return;
+  }
+  const auto told = foretold(*morning.value, flight.aloft);
+  if (!told) {
+    Issue issue = told.error();
+    if (issue.where.file.empty()) issue.where.file = *said.as;
+    issues.push_back(std::move(issue));
+    return;
+  }
+  warnings = std::move(morning.issues);
+  flight.foretold = told->foretold;
+  const book::Foretold& f = told->foretold;
+  if (flight.burnt)
+    notes.push_back(
+        say("book_note.burnt_and_foretold", {{"burnt", measure::of(flight.burnt->fuel)},
+                                             {"fuel", measure::of(f.fuel)},
+                                             {"loss", measure::ratio(1.0 + (flight.burnt->fuel - f.fuel) / f.loss)}}));
+  else
+    notes.push_back(say("book_note.foretold", {{"fuel", measure::of(f.fuel)}}));
+  if (flight.crown)
+    notes.push_back(say("book_note.crown_and_mean", {{"crown", measure::of(flight.crown->hottest)},
+                                                     {"mean", measure::of(f.mean_needed)},
+                                                     {"excess", measure::of(flight.crown->hottest - f.mean_needed)}}));
+  if (!told->load_known) notes.push_back(say("book_note.load_as_full"));
+  if (told->temperature_assumed) notes.push_back(say("book_note.air_assumed"));
+}
+
 }  // namespace
 
 std::string default_book(std::string_view balloon_file) {
@@ -254,6 +347,17 @@ std::string default_book(std::string_view balloon_file) {
   if (balloon_file.size() > ending.size() && balloon_file.substr(balloon_file.size() - ending.size()) == ending)
     balloon_file.remove_suffix(ending.size());
   return std::string(balloon_file) + ".book";
+}
+
+std::optional<balloon::Balloon> balloon_of(const BookAsked& asked, const Files& files, std::vector<Issue>& issues) {
+  const auto text = files.read(asked.balloon_file);
+  if (!text) {
+    issues.push_back(text.error());
+    return std::nullopt;
+  }
+  auto balloon = text::parse_balloon(*text, asked.balloon_file);
+  std::move(balloon.issues.begin(), balloon.issues.end(), std::back_inserter(issues));
+  return std::move(balloon.value);
 }
 
 Result<std::unique_ptr<Store>> open_book(const BookAsked& asked, Stores::Open how, const Stores* stores) {
@@ -272,11 +376,11 @@ Result<std::unique_ptr<Store>> open_book(const BookAsked& asked, Stores::Open ho
 
 Parsed<BookWritten> answer(const BookEntry& entry, const Files& files, const Clock& clock, const Stores* stores) {
   Parsed<BookWritten> out;
-  const auto balloon = read_balloon(entry.asked, files, out.issues);
+  const auto balloon = balloon_of(entry.asked, files, out.issues);
   if (!balloon) return out;
   const Moment now = present(entry.asked, clock), happened = entry.at.value_or(now);
   Checked checked{*balloon, out.issues};
-  const std::vector<Happening> events = std::visit([&](const auto& said) { return checked.events(said); }, entry.said);
+  std::vector<Happening> events = std::visit([&](const auto& said) { return checked.events(said); }, entry.said);
   if (happened.at > now.at)
     out.issues.push_back({Errc::bad_input,
                           say("issue.book_future"),
@@ -288,13 +392,21 @@ Parsed<BookWritten> answer(const BookEntry& entry, const Files& files, const Clo
                                       "one event in the place of one"));
   if (!out.issues.empty()) return out;
 
+  BookWritten written{.book = path_of(entry.asked), .subject = subject_of(*balloon), .entries = {}, .notes = {}};
+  std::vector<Issue> warnings;
+  const auto* flown = std::get_if<SaidFlight>(&entry.said);
+  if (flown != nullptr)
+    for (Happening& what : events)
+      if (auto* flight = std::get_if<FlightEvent>(&what))
+        compare(*flight, *flown, written.subject, files, clock, written.notes, out.issues, warnings);
+  if (!out.issues.empty()) return out;
+
   // A correction is of something that is there: a slip in the file's name makes no new book.
   const auto store = open_book(entry.asked, entry.corrects ? Stores::Open::existing : Stores::Open::create, stores);
   if (!store) {
     out.issues.push_back(store.error());
     return out;
   }
-  BookWritten written{.book = path_of(entry.asked), .subject = subject_of(*balloon), .entries = {}, .notes = {}};
   for (const Happening& what : events) {
     auto event = (*store)->append({.happened = happened.at,
                                    .author = entry.by,
@@ -315,8 +427,8 @@ Parsed<BookWritten> answer(const BookEntry& entry, const Files& files, const Clo
     }
     written.entries.push_back(line_of(*event, happened.offset));
   }
-  if (const auto* flight = std::get_if<SaidFlight>(&entry.said); flight != nullptr && !flight->drawn)
-    written.notes.push_back(say("book_note.amount_open"));
+  if (flown != nullptr && !flown->drawn) written.notes.push_back(say("book_note.amount_open"));
+  std::move(warnings.begin(), warnings.end(), std::back_inserter(out.issues));
   out.value = std::move(written);
   return out;
 }
@@ -329,7 +441,7 @@ Remembered state_of(const book::CylinderMemory& m) {
 
 Parsed<BookShown> answer(const BookShow& question, const Files& files, const Clock& clock, const Stores* stores) {
   Parsed<BookShown> out;
-  const auto balloon = read_balloon(question.asked, files, out.issues);
+  const auto balloon = balloon_of(question.asked, files, out.issues);
   if (!balloon) return out;
   const auto refuse = [&](const Issue& issue) {
     out.issues.push_back(issue);

@@ -33,6 +33,10 @@ struct BookAsked {
   std::optional<Moment> now = std::nullopt;        // absent: the clock
 };
 
+/// The balloon of its file; what is wrong with that file is told in `issues`.
+[[nodiscard]] std::optional<balloon::Balloon> balloon_of(const BookAsked& asked, const Files& files,
+                                                         std::vector<Issue>& issues);
+
 /// Opens it. Errors: Errc::machine_failed "issue.no_store" without stores, those of Stores::open; the issue names the file.
 Result<std::unique_ptr<Store>> open_book(const BookAsked& asked, Stores::Open how, const Stores* stores);
 
@@ -44,12 +48,17 @@ struct SaidFill {
   std::optional<book::LiquidBand> liquid = std::nullopt;
   std::optional<Mass> weighed = std::nullopt;
 };
-/// `drawn` with one cylinder only, and with the temperature of its liquid: a volume is no mass without it.
+/// `drawn` with one cylinder only. Volumes come with the temperature of the liquid: without it they are no mass.
 struct SaidFlight {
   Duration aloft;
   std::vector<std::string> cylinders;  // open in the flight
   std::optional<Volume> drawn = std::nullopt;
   std::optional<Temperature> temperature = std::nullopt;
+  std::optional<std::variant<Mass, Volume>> burnt =
+      std::nullopt;                                            // in all, with inflation: weighed, or what a refill took
+  std::optional<std::string> as = std::nullopt;                // the flight file it was flown by
+  std::optional<Temperature> crown = std::nullopt;             // the hottest seen
+  std::optional<TemperatureDelta> crown_error = std::nullopt;  // absent: book::RecordErrors::crown
 };
 struct SaidWeighing {
   std::vector<std::string> cylinders;  // one
@@ -86,9 +95,12 @@ struct BookWritten {
 /// Everything is checked before the first event is written: cylinders against the balloon file, amounts against what
 /// such a cylinder can hold, the time against the present. Events of several cylinders are written one by one: where
 /// the machine fails between two, those before stand, and both are told.
+/// With a flight file, what the model foretold for that flight is written down with it; warnings of that file are told
+/// beside the answer.
 /// Errors    Errc::bad_call what is missing or said twice ("issue.option_missing", "issue.book_one_cylinder",
 ///           "issue.book_twice"); Errc::not_found "issue.fuel_cylinder_unknown"; Errc::bad_input "issue.book_future",
-///           "issue.book_weight", "issue.book_aloft"; those of account() for temperatures, of the files and the store.
+///           "issue.book_weight", "issue.book_aloft", "issue.book_burnt", "issue.book_crown",
+///           "issue.book_other_balloon" (the flight file's); those of foretold(), of account() for temperatures, of the files and the store.
 Parsed<BookWritten> answer(const BookEntry& entry, const Files& files, const Clock& clock, const Stores* stores);
 
 // --- what is remembered

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <initializer_list>
 #include <map>
 #include <optional>
 #include <utility>
@@ -63,6 +64,25 @@ void write(json::JsonSink& sink, const FlightEvent& flight) {
     sink.end_object();
   }
   sink.end_array();
+  if (flight.burnt) {
+    write_mass(sink, "burnt_kg", flight.burnt->fuel);
+    write_mass(sink, "burnt_error_kg", flight.burnt->error);
+  }
+  if (flight.foretold) {
+    write_mass(sink, "foretold_kg", flight.foretold->fuel);
+    write_mass(sink, "foretold_loss_kg", flight.foretold->loss);
+    write_mass(sink, "foretold_error_kg", flight.foretold->error);
+    sink.key("mean_needed_k");
+    sink.number(flight.foretold->mean_needed.from_origin().in(kelvin));
+    sink.key("mean_error_k");
+    sink.number(flight.foretold->mean_error.in(kelvin));
+  }
+  if (flight.crown) {
+    sink.key("crown_k");
+    sink.number(flight.crown->hottest.from_origin().in(kelvin));
+    sink.key("crown_error_k");
+    sink.number(flight.crown->error.in(kelvin));
+  }
 }
 void write(json::JsonSink& sink, const WeighingEvent& weighing) {
   sink.entry("cylinder", weighing.cylinder);
@@ -187,8 +207,24 @@ LevelTestEvent read_level_test(const Reading& from) {
 }
 
 FlightEvent read_flight(const Reading& from, std::optional<Issue>& fault) {
-  from.only({"aloft_s", "open"});
+  from.only({"aloft_s", "open", "burnt_kg", "burnt_error_kg", "foretold_kg", "foretold_loss_kg", "foretold_error_kg",
+             "mean_needed_k", "mean_error_k", "crown_k", "crown_error_k"});
   FlightEvent out{.aloft = from.number("aloft_s", 1.0, 86400.0) * second, .open = {}};
+  const auto kg = [&](const char* key) { return from.number(key, 0.001, 10'000.0) * kilogram; };
+  const auto inside = [&](const char* key) { return Temperature::at(from.number(key, 233.15, 523.15) * kelvin); };
+  const auto error = [&](const char* key) { return from.number(key, 0.01, 100.0) * kelvin; };
+  const auto any_of = [&](std::initializer_list<const char*> keys) {
+    return std::any_of(keys.begin(), keys.end(), [&](const char* key) { return from.has(key); });
+  };
+  if (any_of({"burnt_kg", "burnt_error_kg"})) out.burnt = book::BurntNoted{kg("burnt_kg"), kg("burnt_error_kg")};
+  if (any_of({"foretold_kg", "foretold_loss_kg", "foretold_error_kg", "mean_needed_k", "mean_error_k"})) {
+    out.foretold = book::Foretold{kg("foretold_kg"), kg("foretold_loss_kg"), kg("foretold_error_kg"),
+                                  inside("mean_needed_k"), error("mean_error_k")};
+    if (out.foretold->loss > out.foretold->fuel)
+      from.refuse("foretold_loss_kg", "issue.book_amount", json::number_text(out.foretold->loss.in(kilogram)),
+                  "not above foretold_kg");
+  }
+  if (any_of({"crown_k", "crown_error_k"})) out.crown = book::CrownNoted{inside("crown_k"), error("crown_error_k")};
   const Json* open = from.at("open");
   if (open == nullptr) return out;
   if (!open->is_array() || open->empty() || open->size() > kMostOpen) {

@@ -38,7 +38,7 @@ Result<void> within(const Bounded& b) {
 
 Result<void> validated(const HeatSettings& s) {
   using measure::number;
-  const std::array<Bounded, 11> all{{
+  const std::array<Bounded, 12> all{{
       {"burn.area_factor_outside", number(s.area_factor), number(0.8), number(1.5)},
       {"burn.emissivity_outside", number(s.emissivity), number(0.0), number(1.0)},
       {"burn.solar_absorptivity_outside", number(s.solar_absorptivity), number(0.0), number(1.0)},
@@ -51,6 +51,7 @@ Result<void> validated(const HeatSettings& s) {
       {"burn.uncertainty_outside", measure::ratio(s.uncertainty), measure::ratio(0.0), measure::ratio(2.0)},
       {"burn.inside_convection_outside", number(s.inside_convection), number(0.05), number(1.0)},
       {"burn.gas_emissivity_outside", number(s.gas_emissivity), number(0.0), number(1.0)},
+      {"burn.loss_outside", number(s.loss), number(0.3), number(3.0)},
   }};
   for (const Bounded& b : all)
     if (auto ok = within(b); !ok) return ok;
@@ -202,7 +203,7 @@ Result<Fabric> fabric(const LevelFlowInputs& inputs) {
   if (!vapour) return tl::unexpected{vapour.error()};
   const FabricBalance balance{inputs, vapour->in(hectopascal)};
   const double t_f_k = balance.fabric_k();
-  return Fabric{t_f_k, balance.inside(t_f_k)};
+  return Fabric{t_f_k, inputs.settings.loss * balance.inside(t_f_k)};
 }
 
 }  // namespace

@@ -28,6 +28,7 @@ struct HeatSettings {
   double uncertainty = 0.25;                    // one standard deviation, relative, of the level flow. 0 to 2
   double inside_convection = 0.325;             // Nu / Ra^(1/3) inside; 0.13 in the low case. 0.05 to 1
   double gas_emissivity = 0.0;                  // of the hot gas (CO2, H2O); 0.25 in the low case. 0 to 1. Ours
+  double loss = 1.0;                            // the balloon's own heat loss over the model's: its records. 0.3 to 3
 };
 
 struct LevelFlow {
@@ -49,7 +50,8 @@ inline constexpr Volume kLargestEnvelope = 50'000.0 * cubic_metre;
 ///           ("burn.sun_alone_holds"): no fuel flow then means anything. Errors of the humidity are handed on.
 /// Accuracy  25 % (1 sigma). Regression rows HEAT of tests/data/heat.csv are our own figures from independent
 ///           arithmetic; published rules of thumb stand in tests/data/burn_sanity.csv, hits and misses.
-/// Laws      rises with the inside temperature, with the volume and with the relative air; falls with sun and cloud.
+/// Laws      rises with the inside temperature, with the volume and with the relative air; falls with sun and cloud;
+///           goes with `loss` in proportion, at the same temperature of the fabric.
 /// Source    correlations after L. A. Carlson and W. J. Horn, J. Aircraft 20 (1983) 900, as restated in
 ///           docs/accuracy.md; clear sky after Brunt.
 struct LevelFlowInputs {

@@ -41,10 +41,34 @@ struct CylinderUse {
   double error = 0.0;                        // relative, a bound
   friend bool operator==(const CylinderUse&, const CylinderUse&) = default;
 };
+/// Errors here and below are one standard deviation.
+/// All fuel of a flight, inflation included: weighed before and after, or what the refill took.
+struct BurntNoted {
+  Mass fuel, error;
+  friend bool operator==(const BurntNoted&, const BurntNoted&) = default;
+};
+/// What the model said of that very flight with the time really aloft, before it had learned anything.
+struct Foretold {
+  Mass fuel;  // all of it, inflation included
+  Mass loss;  // the part of it that goes with the heat lost: level flight and its allowance
+  Mass error;
+  Temperature mean_needed;  // inside, at the height where the load asked most
+  TemperatureDelta mean_error;
+  friend bool operator==(const Foretold&, const Foretold&) = default;
+};
+/// The hottest that the crown was seen.
+struct CrownNoted {
+  Temperature hottest;
+  TemperatureDelta error;
+  friend bool operator==(const CrownNoted&, const CrownNoted&) = default;
+};
 /// A flight happened when it ended: what is done to a cylinder after the landing comes after it.
 struct FlightEvent {
   Duration aloft;
   std::vector<CylinderUse> open;
+  std::optional<BurntNoted> burnt = std::nullopt;
+  std::optional<Foretold> foretold = std::nullopt;
+  std::optional<CrownNoted> crown = std::nullopt;
   friend bool operator==(const FlightEvent&, const FlightEvent&) = default;
 };
 struct WeighingEvent {

@@ -12,7 +12,6 @@ namespace pappus::book {
 namespace {
 
 constexpr double kOutlier = 4.0;
-constexpr int kYours = 3;
 
 bool usable(double value, double spread) { return std::isfinite(value) && std::isfinite(spread) && spread > 0.0; }
 
@@ -45,7 +44,7 @@ Result<Learned> learn(const Prior& prior, const std::vector<FlightRecord>& recor
     const FlightRecord& r = records[i];
     // Against the others where there are enough of them to know, else against the guess.
     bool odd = std::abs(r.value - prior.value) > kOutlier * math::sqrt(variance(r) + prior.spread * prior.spread);
-    if (records.size() > static_cast<std::size_t>(kYours)) {
+    if (records.size() > static_cast<std::size_t>(kFlightsToBeYours)) {
       std::vector<double> others;
       for (std::size_t k = 0; k < records.size(); ++k)
         if (k != i) others.push_back(records[k].value);
@@ -62,7 +61,7 @@ Result<Learned> learn(const Prior& prior, const std::vector<FlightRecord>& recor
   out.value = sum / precision;
   out.spread = 1.0 / math::sqrt(precision);
   out.next = math::sqrt(out.spread * out.spread + prior.between_flights * prior.between_flights);
-  out.yours = out.flights >= kYours;
+  out.yours = out.flights >= kFlightsToBeYours;
   return out;
 }
 

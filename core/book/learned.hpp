@@ -27,12 +27,15 @@ struct FlightRecord {
   double value, error;
 };
 
+/// From so many flights a figure is the balloon's own; before, the guess still weighs most.
+inline constexpr int kFlightsToBeYours = 3;
+
 struct Learned {
   double value, spread;  // one standard deviation of the balloon's own figure
   double next;      // one standard deviation of what the next flight will show: spread and the difference of flights
   int flights = 0;  // that count
   std::vector<std::size_t> outliers;  // places in the list given, in order
-  bool yours = false;                 // from at least three flights; before that the guess still weighs most
+  bool yours = false;                 // from kFlightsToBeYours that count
 };
 
 /// Domain    finite values; errors above nothing and finite; spreads of the prior likewise ("book.record_unusable", which

@@ -22,7 +22,9 @@ struct BodySettings {
   Area vent = {};                  // opening of the vent at the crown; none: it is not used. To 50 m2
   double vent_discharge = 0.6;     // 0.3 to 1. Ours
   TemperatureDelta crown_excess = 20.0 * kelvin;  // crown over mean. 0 to 60 K
-  double loss = 1.0;                              // the balloon's own heat loss over the model's. 0.3 to 3
+  // Over what the model says. 0.3 to 3. A balloon's own figure goes into `heat.loss`, whose flux is fitted here; this one
+  // multiplies on top of it, and stays 1 where that is set.
+  double loss = 1.0;
 };
 
 struct BodyInputs {

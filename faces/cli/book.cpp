@@ -5,12 +5,15 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 
 #include "core/base/nearest.hpp"
 #include "desk/book_answer.hpp"
+#include "desk/learned_answer.hpp"
 #include "faces/cli/call.hpp"
 #include "faces/cli/read_value.hpp"
 #include "faces/cli/show.hpp"
+#include "formats/text/pilot/flight_file.hpp"
 #include "formats/text/quantity/quantity_text.hpp"
 
 namespace pappus::cli {
@@ -47,7 +50,10 @@ int tell_parsed(Call& call, Parsed<Answer> answer, bool halfway_is_fault) {
   }
   call.warn(answer.issues);
   const int status = call.tell(*answer.value, kShow);
-  return halfway_is_fault && !answer.issues.empty() ? exit_status(answer.issues.front().code) : status;
+  if (!halfway_is_fault) return status;
+  const auto fault = std::find_if(answer.issues.begin(), answer.issues.end(),
+                                  [](const Issue& issue) { return !text::is_warning(issue); });
+  return fault == answer.issues.end() ? status : exit_status(fault->code);
 }
 template <class Answer>
 int tell_result(Call& call, const Result<Answer>& answer) {
@@ -78,11 +84,28 @@ int run_fill(Call& call) {
   return write(call, std::move(said));
 }
 
+// "38kg" by the scale, or "9gal" that a refill took.
+Result<std::variant<Mass, Volume>> fuel(std::string_view text) {
+  using Fuel = std::variant<Mass, Volume>;
+  if (const auto volume = text::parse_volume(text)) return Fuel{*volume};
+  return text::parse_mass(text).map([](Mass mass) { return Fuel{mass}; }).map_error([](Issue issue) {
+    issue.wanted += ", or a volume such as 9gal";
+    return issue;
+  });
+}
+Result<TemperatureDelta> degrees(std::string_view text) {
+  return text::parse_si(text, text::Dimension::temperature_delta).map([](double k) { return k * kelvin; });
+}
+
 int run_flight(Call& call) {
   return write(call, desk::SaidFlight{.aloft = call.needed("--aloft", text::parse_duration).value_or(Duration{}),
                                       .cylinders = cylinders(call),
                                       .drawn = call.value("--drawn", text::parse_volume),
-                                      .temperature = call.value("--temperature", text::parse_temperature)});
+                                      .temperature = call.value("--temperature", text::parse_temperature),
+                                      .burnt = call.value("--burnt", fuel),
+                                      .as = call.value("--as", as_written),
+                                      .crown = call.value("--crown", text::parse_temperature),
+                                      .crown_error = call.value("--crown-error", degrees)});
 }
 
 int run_weighing(Call& call) {
@@ -101,6 +124,12 @@ int run_level_test(Call& call) {
 int run_show(Call& call) {
   const desk::BookShow question{.asked = asked(call),
                                 .temperature = call.value("--temperature", text::parse_temperature)};
+  if (call.refused()) return call.tell_issues();
+  return tell_parsed(call, desk::answer(question, call.files(), call.clock(), call.stores()), false);
+}
+
+int run_learned(Call& call) {
+  const desk::BookLearned question{.asked = asked(call)};
   if (call.refused()) return call.tell_issues();
   return tell_parsed(call, desk::answer(question, call.files(), call.clock(), call.stores()), false);
 }
@@ -145,12 +174,16 @@ struct Action {
 const std::vector<Action>& actions() {
   static const std::vector<Action> all{
       {"fill", {"--cylinder", "--filled-at", "--filled-between", "--weighed", "--at", "--by", "--correct"}, run_fill},
-      {"flight", {"--cylinder", "--aloft", "--drawn", "--temperature", "--at", "--by", "--correct"}, run_flight},
+      {"flight",
+       {"--cylinder", "--aloft", "--drawn", "--temperature", "--burnt", "--as", "--crown", "--crown-error", "--at",
+        "--by", "--correct"},
+       run_flight},
       {"weighing", {"--cylinder", "--weighed", "--at", "--by", "--correct"}, run_weighing},
       {"level-test",
        {"--cylinder", "--valve", "--temperature", "--other-attitude", "--at", "--by", "--correct"},
        run_level_test},
       {"show", {"--temperature"}, run_show},
+      {"learned", {}, run_learned},
       {"verify", {}, run_verify},
       {"backup", {"--to"}, run_backup},
       {"people", {}, run_people},
@@ -171,6 +204,10 @@ std::vector<OptionSpec> book_options() {
           {"--aloft", "52min"},
           {"--drawn", "3gal", false, false, 1, "book_drawn"},
           {"--temperature", "8C", false, false, 1, "book_temperature"},
+          {"--burnt", "38kg", false, false, 1, "book_burnt"},
+          {"--as", "FLIGHT.toml", false, false, 1, "book_as"},
+          {"--crown", "96C", false, false, 1, "book_crown"},
+          {"--crown-error", "3K", false, false, 1, "book_crown_error"},
           {"--valve", "vapour", false, false, 1, "book_valve"},
           {"--other-attitude", "", false, false, 1, "book_other_attitude"},
           {"--at", "2027-05-15T18:10:00-09:00", false, false, 1, "book_at"},

@@ -4,6 +4,7 @@
 #include "desk/answers.hpp"
 #include "desk/book_answer.hpp"
 #include "desk/cylinder_answer.hpp"
+#include "desk/learned_answer.hpp"
 #include "desk/pibal_answer.hpp"
 #include "desk/reach_answer.hpp"
 #include "faces/cli/terminal.hpp"
@@ -16,6 +17,7 @@ void show(Terminal& to, const desk::PropaneAnswer& answer, const words::Reader& 
 void show(Terminal& to, const desk::CylinderAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::BookWritten& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::BookShown& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::LearnedAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::BookVerified& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::BookCopied& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::PeopleKnown& answer, const words::Reader& reader);

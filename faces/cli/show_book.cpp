@@ -2,6 +2,7 @@
 #include <string>
 
 #include "desk/book_answer.hpp"
+#include "desk/learned_answer.hpp"
 #include "faces/cli/show.hpp"
 
 namespace pappus::cli {
@@ -60,6 +61,23 @@ void show(Terminal& to, const desk::BookShown& a, const words::Reader& reader) {
   if (!a.events.empty()) {
     to.heading(words::worded("show.book_events", reader));
     for (const desk::EntryLine& entry : a.events) show_entry(to, entry, reader);
+  }
+  show_notes(to, a.notes, reader);
+}
+
+void show(Terminal& to, const desk::LearnedAnswer& a, const words::Reader& reader) {
+  to.heading(words::worded(say("show.learned_of", {{"balloon", a.balloon}}), reader));
+  to.entry(words::worded("show.book", reader), a.book);
+  to.paragraph(words::worded(a.burn.words, reader), 4, "  -");
+  to.paragraph(words::worded(a.crown.words, reader), 4, "  -");
+  for (const desk::SetAside& one : a.outliers) {
+    words::Reader there = reader;
+    there.offset = one.happened.offset;
+    to.paragraph(
+        words::worded(say("show.learned_aside", {{"number", std::to_string(one.event)}, {"time", one.happened}}),
+                      there) +
+            " " + words::worded(one.words, reader),
+        4, "  !");
   }
   show_notes(to, a.notes, reader);
 }

@@ -170,6 +170,9 @@ TEST(LevelFlow, RefusesWhatItDoesNotCover) {
   EXPECT_EQ(key([](auto& x) { x.settings.emissivity = 1.1; }), "burn.emissivity_outside");
   EXPECT_EQ(key([](auto& x) { x.settings.cloud_fraction = std::nan(""); }), "burn.cloud_fraction_outside");
   EXPECT_EQ(key([](auto& x) { x.settings.relative_air = -1.0 * metre_per_second; }), "burn.relative_air_outside");
+  EXPECT_EQ(key([](auto& x) { x.settings.loss = 0.29; }), "burn.loss_outside");
+  EXPECT_EQ(key([](auto& x) { x.settings.loss = 3.01; }), "burn.loss_outside");
+  EXPECT_EQ(key([](auto& x) { x.settings.loss = std::nan(""); }), "burn.loss_outside");
   EXPECT_EQ(key([](auto& x) { x.outside.dew_point = celsius(16.0); }), "air.dew_point_above_temperature");
   // Full sun on a dark balloon that is hardly warmer than the air: it needs no flame, and that is said.
   EXPECT_EQ(key([](auto& x) {
@@ -178,6 +181,26 @@ TEST(LevelFlow, RefusesWhatItDoesNotCover) {
               x.settings.solar_absorptivity = 0.95;
             }),
             "burn.sun_alone_holds");
+}
+
+TEST(LevelFlow, GoesWithTheBalloonsOwnLossInProportion) {
+  Random random = seeded("LevelFlow.Loss");
+  for (int i = 0; i < 200; ++i) {
+    const air::MoistAir air = random_air(random);
+    LevelFlowInputs in{air, air.temperature + random.uniform(30.0, 110.0) * kelvin, 2180.0 * cubic_metre, {}};
+    const auto plain = level_flow(in);
+    const auto plain_flux = envelope_flux(in);
+    in.settings.loss = random.uniform(0.3, 3.0);
+    const auto own = level_flow(in);
+    const auto own_flux = envelope_flux(in);
+    ASSERT_TRUE(plain && own && plain_flux && own_flux);
+    const double loss = in.settings.loss;
+    EXPECT_NEAR(own->flow / plain->flow, loss, 1e-12);
+    EXPECT_NEAR(own->loss / plain->loss, loss, 1e-12);
+    EXPECT_NEAR(own->flux / plain->flux, loss, 1e-12);
+    EXPECT_NEAR(*own_flux / *plain_flux, loss, 1e-12);
+    EXPECT_EQ(own->fabric, plain->fabric);
+  }
 }
 
 TEST(LevelFlow, AnswersOverAllOfItsSettings) {
@@ -196,6 +219,7 @@ TEST(LevelFlow, AnswersOverAllOfItsSettings) {
     s.entrainment = random.uniform(0.0, 100.0);
     s.inside_convection = random.uniform(0.05, 1.0);
     s.gas_emissivity = random.uniform();
+    s.loss = random.uniform(0.3, 3.0);
     const auto flow = level_flow(
         {air, air.temperature + random.uniform(5.0, 150.0) * kelvin, random.uniform(100.0, 50'000.0) * cubic_metre, s});
     if (!flow) {
