@@ -5,6 +5,7 @@
 
 #include "desk/book_answer.hpp"
 #include "desk/book_events.hpp"
+#include "desk/learned_answer.hpp"
 #include "formats/text/pilot/balloon_file.hpp"
 #include "formats/text/pilot/flight_file.hpp"
 #include "formats/text/pilot/pilot_file.hpp"
@@ -41,6 +42,9 @@ Result<void> remember(sheet::Morning& morning, const std::string& balloon_path, 
   const auto history = cylinder_history(**store, subject_of(morning.balloon));
   if (!history) return tl::unexpected{history.error()};
   morning.book = look.book ? *look.book : default_book(balloon_path);
+  const auto learned = learned_from(*history, morning.as_of.at, morning.as_of.offset);
+  if (!learned) return tl::unexpected{learned.error()};
+  morning.learned = learned->figures;
   for (const balloon::Cylinder& cylinder : morning.balloon.cylinders)
     morning.remembered.push_back({cylinder.id, recalled(*history, cylinder.id, morning.as_of.at)});
   return {};

@@ -280,6 +280,7 @@ Result<Replanned> replanned(const Facts& facts, const balloon::Change& change) {
   out.planned = facts.morning.flight.planned - change.shorter;
   out.carried = carried_after(facts, change);
   out.envelope = &facts.morning.balloon.envelope;
+  out.own = facts.own;
   out.hot = facts.morning.flight.hot;
   if (change.cooler == TemperatureDelta{}) {
     out.columns = *facts.columns;
@@ -301,7 +302,8 @@ Result<balloon::FlightLift> Replanned::lift() const {
                                       .highest = highest,
                                       .carried = carried,
                                       .volume = envelope->volume,
-                                      .crown_limit = envelope->crown_limit.value_or(celsius(120.0))});
+                                      .crown_limit = envelope->crown_limit.value_or(celsius(120.0)),
+                                      .crown_excess = own.crown_excess});
     if (!lift) return lift;
     if (!hottest || lift->worst.crown_expected > hottest->worst.crown_expected) hottest = std::move(lift);
   }
@@ -317,6 +319,7 @@ Result<balloon::FlightFuel> Replanned::fuel() const {
                                       .carried = carried,
                                       .volume = envelope->volume,
                                       .planned = planned,
+                                      .settings = own.heat,
                                       .envelope_hot = hot});
     if (!fuel) return fuel;
     if (!thirstiest || fuel->used_unlucky > thirstiest->used_unlucky) thirstiest = std::move(fuel);

@@ -15,6 +15,7 @@
 #include "core/balloon/remedy.hpp"
 #include "core/base/issue.hpp"
 #include "core/book/due.hpp"
+#include "core/book/flight_records.hpp"
 #include "core/propane/saturation.hpp"
 #include "core/sheet/cylinders.hpp"
 #include "core/sheet/flight_sheet.hpp"
@@ -50,10 +51,11 @@ struct PibalFacts {
 
 /// `morning` must outlive it.
 struct Facts {
-  explicit Facts(const Morning& m) : morning{m} {}
+  explicit Facts(const Morning& m) : morning{m}, own{book::own_figures(m.learned.value_or(book::LearnedFigures{}))} {}
   Facts(const Facts&) = delete;  // newest_ladder points into ladders
   Facts(Facts&&) = default;
   const Morning& morning;
+  book::OwnFigures own;  // the balloon's heat loss and crown, or the model's
 
   /// The flight's, then those of its pilot balloons, one for each, in their order.
   std::vector<wind::Ladder> ladders;
@@ -100,6 +102,7 @@ struct Replanned {
   Mass carried;
   Duration planned;
   const balloon::Envelope* envelope = nullptr;
+  book::OwnFigures own;
   bool hot = false;
   [[nodiscard]] Result<balloon::FlightLift> lift() const;
   [[nodiscard]] Result<balloon::FlightFuel> fuel() const;

@@ -25,6 +25,25 @@ std::vector<LiftCurveLine> curve_of(const Facts& facts) {
   return out;
 }
 
+Measure flights_of(const book::Learned& learned) { return measure::count(static_cast<double>(learned.flights)); }
+
+// Whose figures they are: the balloon's own, from so many flights, or the model's.
+Sentence crown_note(const Facts& facts) {
+  const auto& learned = facts.morning.learned;
+  const Measure excess = measure::of(facts.own.crown_excess);
+  if (learned && learned->crown.yours)
+    return say("lift.crown_learned_note", {{"excess", excess}, {"flights", flights_of(learned->crown)}});
+  return say("lift.crown_excess_note", {{"excess", excess}});
+}
+Sentence loss_note(const Facts& facts) {
+  const auto& learned = facts.morning.learned;
+  if (learned && learned->burn.yours)
+    return say("fuel.learned_note", {{"loss", measure::ratio(facts.own.heat.loss)},
+                                     {"uncertainty", measure::ratio(facts.own.heat.uncertainty)},
+                                     {"flights", flights_of(learned->burn)}});
+  return say("fuel.not_yours_note", {{"uncertainty", measure::ratio(facts.own.heat.uncertainty)}});
+}
+
 Result<LiftSection> lift_of(const Facts& facts) {
   if (!facts.lift) return tl::unexpected{facts.lift.error()};
   const balloon::LiftAt& worst = facts.lift->worst;
@@ -39,10 +58,10 @@ Result<LiftSection> lift_of(const Facts& facts) {
   out.mean_temperature_needed = worst.mean_needed;
   out.crown_temperature_expected = worst.crown_expected;
   out.crown_temperature_limit = envelope.crown_limit;
-  out.crown_excess = balloon::kCrownExcess;
+  out.crown_excess = facts.own.crown_excess;
   out.temperature_aloft_assumed = facts.temperature_aloft_assumed;
   out.curve = curve_of(facts);
-  out.notes.push_back(say("lift.crown_excess_note", {{"excess", measure::of(balloon::kCrownExcess)}}));
+  out.notes.push_back(crown_note(facts));
   if (!envelope.crown_limit) out.notes.push_back(say("lift.no_crown_limit_note"));
   if (facts.temperature_aloft_assumed)
     out.notes.push_back(say("lift.aloft_assumed_note"));
@@ -67,7 +86,8 @@ Result<FuelSection> fuel_of(const Facts& facts) {
   out.used_unlucky = f.used_unlucky;
   out.climb_count = f.climb_count;
   out.allowance_fraction = f.allowance_fraction;
-  out.uncertainty_fraction = balloon::HeatSettings{}.uncertainty;
+  out.uncertainty_fraction = facts.own.heat.uncertainty;
+  out.notes.push_back(loss_note(facts));
   out.reserve = facts.reserves->smallest_side;
   out.missing = facts.reserves->short_of;
   for (const balloon::SideReserve& side : facts.reserves->sides)
@@ -150,7 +170,7 @@ Sentence line_for(Standing standing, const std::vector<Limit>& limits) {
 std::vector<Sentence> cautions_of(const Facts& facts) {
   std::vector<Sentence> out{say("caution.manual_first"), say("caution.pilot_decides"), say("caution.weather_changes")};
   if (facts.fuel)
-    out.push_back(say("caution.fuel_model", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
+    out.push_back(say("caution.fuel_model", {{"uncertainty", measure::ratio(facts.own.heat.uncertainty)}}));
   if (facts.morning.flight.hot) out.push_back(say("caution.hot"));
   out.push_back(say("caution.full_is_proven"));
   out.push_back(say("caution.pressure_is_not_quantity"));

@@ -98,6 +98,7 @@ struct FuelSection {
   Mass missing;
   std::vector<SideLine> sides;
   std::vector<CylinderLine> by_cylinder;
+  std::vector<Sentence> notes;  // whose heat loss it is
 };
 
 struct SourceLine {
@@ -285,7 +286,8 @@ struct Description<sheet::FuelSection> {
       field("reserve", &sheet::FuelSection::reserve, "level flight left on the smallest independent side"),
       field("missing", &sheet::FuelSection::missing, "fuel that the flight needs and nobody has"),
       field("sides", &sheet::FuelSection::sides, "by independent side"),
-      field("by_cylinder", &sheet::FuelSection::by_cylinder, "by cylinder")};
+      field("by_cylinder", &sheet::FuelSection::by_cylinder, "by cylinder"),
+      field("notes", &sheet::FuelSection::notes, "whose heat loss it is")};
 };
 template <>
 struct Description<sheet::SourceLine> {

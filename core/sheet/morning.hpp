@@ -10,6 +10,7 @@
 #include "core/base/position.hpp"
 #include "core/base/quantity.hpp"
 #include "core/book/cylinder_events.hpp"
+#include "core/book/flight_records.hpp"
 #include "core/people/aboard.hpp"
 #include "core/propane/account.hpp"
 #include "core/rules/rules.hpp"
@@ -147,8 +148,9 @@ struct Morning {
   Flight flight;
   Moment as_of;  // the present, as far as the sheet knows
   std::optional<Evening> evening;
-  std::optional<std::string> book;             // the one that was looked into; none: nothing is remembered
-  std::vector<CylinderRemembered> remembered;  // of the balloon's cylinders
+  std::optional<std::string> book;              // the one that was looked into; none: nothing is remembered
+  std::optional<book::LearnedFigures> learned;  // of the balloon's own flights
+  std::vector<CylinderRemembered> remembered;   // of the balloon's cylinders
 };
 
 }  // namespace pappus::sheet

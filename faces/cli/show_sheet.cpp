@@ -210,6 +210,7 @@ void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& rea
                                                  {"reserve", measure::of(side.reserve)}}),
                                reader),
                  2);
+  show_notes(to, fuel.notes, reader);
 }
 
 void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller) {

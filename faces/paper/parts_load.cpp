@@ -98,9 +98,9 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
   }
   for (const sheet::CylinderLine& c : fuel.by_cylinder) {
     if (c.words.empty() || !c.liquid_low) continue;
-    std::string text = page.said(say("show.cylinder_between", {{"id", c.id},
-                                                               {"low", measure::liquid(*c.liquid_low)},
-                                                               {"high", measure::liquid(*c.liquid_high)}}));
+    std::string text = page.said(
+        say("show.cylinder_between",
+            {{"id", c.id}, {"low", measure::liquid(*c.liquid_low)}, {"high", measure::liquid(*c.liquid_high)}}));
     for (const Sentence& one : c.words) text += " " + page.said(one);
     to.leaf("p", text);
   }
@@ -131,7 +131,11 @@ void show_load(Page& page) {
 void show_fuel(Page& page) {
   Markup& to = page.to;
   const auto section = page.section("fuel", "paper.fuel", "full");
-  to.leaf("p", page.sheet.book ? page.said(say("show.book_used", {{"book", *page.sheet.book}})) : page.word("show.no_book"));
+  std::string known =
+      page.sheet.book ? page.said(say("show.book_used", {{"book", *page.sheet.book}})) : page.word("show.no_book");
+  if (page.sheet.fuel)
+    for (const Sentence& note : page.sheet.fuel->notes) known += " " + page.said(note);
+  to.leaf("p", known);
   if (!page.sheet.fuel) {
     to.leaf("p", page.word("paper.fuel_not_known"));
     return;

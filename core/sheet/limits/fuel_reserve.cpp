@@ -25,7 +25,7 @@ bool judge(const Facts& facts, Duration least, Limit& limit) {
   for (const CylinderFacts& c : facts.cylinders)
     if (c.seen && (!limit.age || facts.age(*c.seen) > *limit.age)) limit.age = facts.age(*c.seen);
   limit.notes.push_back(
-      say("limit.fuel_reserve.unlucky_note", {{"uncertainty", measure::ratio(balloon::HeatSettings{}.uncertainty)}}));
+      say("limit.fuel_reserve.unlucky_note", {{"uncertainty", measure::ratio(facts.own.heat.uncertainty)}}));
   return true;
 }
 
