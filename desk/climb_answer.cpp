@@ -71,9 +71,9 @@ struct Tried {
 };
 
 Speed least_climb(const motion::Performance& p) {
-  return std::min_element(p.climbs.begin(), p.climbs.end(), [](const auto& a, const auto& b) {
-           return a.climb < b.climb;
-         })->climb;
+  return std::min_element(p.climbs.begin(), p.climbs.end(),
+                          [](const auto& a, const auto& b) { return a.climb < b.climb; })
+      ->climb;
 }
 
 Result<Tried> tried_in(const sheet::Facts& facts, const air::AirColumn& column, AltitudeAmsl highest) {
@@ -149,8 +149,8 @@ void add_false_lift(const sheet::Facts& facts, ClimbAnswer& out) {
     return;
   }
   const balloon::FalseLift& lift = found->lift;
-  out.false_lift = FalseLiftLine{lift.change,    found->over,      lift.low,         lift.best,        lift.high,
-                                 lift.sink_low,  lift.sink_best,   lift.sink_high,   lift.mostly_gone, lift.expect};
+  out.false_lift = FalseLiftLine{lift.change,   found->over,    lift.low,       lift.best,        lift.high,
+                                 lift.sink_low, lift.sink_best, lift.sink_high, lift.mostly_gone, lift.expect};
   out.false_lift_finding = say(lift.expect ? "climb.false_lift" : "climb.no_false_lift",
                                {{"change", measure::wind(lift.change)}, {"over", measure::of(found->over)}});
 }

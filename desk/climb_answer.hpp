@@ -26,11 +26,11 @@ struct FlameLine {
 /// The flight's height plan flown by hand: up, a hold, down to land when the planned time is over.
 struct FlownPlan {
   AltitudeAmsl highest;
-  Duration begins_down;        // after lift-off
-  Duration length;             // until it stood on the ground; else all that was flown
+  Duration begins_down;  // after lift-off
+  Duration length;       // until it stood on the ground; else all that was flown
   bool landed = false;
   std::optional<Speed> touchdown_sink;
-  Mass fuel;                   // burnt on the way
+  Mass fuel;                     // burnt on the way
   std::optional<Mass> reckoned;  // the same by `pappus burn`: climbs and level flight, no inflation, no allowance
 };
 
@@ -63,7 +63,7 @@ struct ClimbAnswer {
   std::optional<FalseLiftLine> false_lift;
   Sentence false_lift_finding;
   std::optional<FlownPlan> flown;
-  std::vector<Sentence> reasons;   // why something is not known
+  std::vector<Sentence> reasons;  // why something is not known
   std::vector<Sentence> cautions;
 };
 
@@ -81,13 +81,13 @@ namespace pappus {
 template <>
 struct Description<desk::FlameLine> {
   static constexpr std::string_view name = "FlameLine";
-  static constexpr auto fields =
-      Fields{field("rated", &desk::FlameLine::rated, "of the weakest burner, at 110 psi, higher heating value"),
-             field("power", &desk::FlameLine::power, "at this pressure and at the highest height, the lower of two laws"),
-             field("flow", &desk::FlameLine::flow, "liquid for that power"),
-             field("gauge_pressure", &desk::FlameLine::pressure, "of the coldest cylinder, at the field"),
-             field("measured", &desk::FlameLine::measured,
-                   "from the temperatures given of the liquid; false: from that of the air")};
+  static constexpr auto fields = Fields{
+      field("rated", &desk::FlameLine::rated, "of the weakest burner, at 110 psi, higher heating value"),
+      field("power", &desk::FlameLine::power, "at this pressure and at the highest height, the lower of two laws"),
+      field("flow", &desk::FlameLine::flow, "liquid for that power"),
+      field("gauge_pressure", &desk::FlameLine::pressure, "of the coldest cylinder, at the field"),
+      field("measured", &desk::FlameLine::measured,
+            "from the temperatures given of the liquid; false: from that of the air")};
 };
 template <>
 struct Description<desk::FlownPlan> {
@@ -123,9 +123,10 @@ struct Description<desk::ClimbAnswer> {
   static constexpr auto fields = Fields{
       field("climb_rate", &desk::ClimbAnswer::climb_rate,
             "the least steady climb from the field to the highest height, crown at its limit; null: no limit known"),
-      field("arrest_height", &desk::ClimbAnswer::arrest_height,
-            "lost in stopping a steady descent of 500 ft/min with one burner, valve fully open; null: not known, or not "
-            "stopped within three minutes"),
+      field(
+          "arrest_height", &desk::ClimbAnswer::arrest_height,
+          "lost in stopping a steady descent of 500 ft/min with one burner, valve fully open; null: not known, or not "
+          "stopped within three minutes"),
       field("mass", &desk::ClimbAnswer::mass, "all that flies, at lift-off"),
       field("burners", &desk::ClimbAnswer::burners, "fitted"),
       field("flame", &desk::ClimbAnswer::flame, "of one burner; null: power not known"),

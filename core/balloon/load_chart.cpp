@@ -36,14 +36,14 @@ Result<LoadChart> load_chart(const LoadChartInputs& inputs) {
     if (!(t >= kColdest && t <= inputs.inside_mean))
       return refuse_outside("load_chart.outside_outside", measure::of(t), measure::of(kColdest),
                             measure::of(inputs.inside_mean));
-    driving_per_k.push_back(1.0 / t.from_origin().in(kelvin) - inside_per_k);
+    driving_per_k.push_back(1.0 / t.from_origin().in(kelvin)-inside_per_k);
   }
   const double volume_m3 = inputs.volume.in(cubic_metre);
   out.left.reserve(inputs.heights.size());
   for (const PressureAltitude height : inputs.heights) {
     const auto pressure = air::pressure_at(height);
     if (!pressure) return tl::unexpected{pressure.error()};
-    const double c_kg_k = pressure->in(pascal) * volume_m3 / air::kDryAirConstant;
+    const double c_kg_k = pressure->in(pascal)*volume_m3 / air::kDryAirConstant;
     std::vector<Mass>& row = out.left.emplace_back();
     row.reserve(driving_per_k.size());
     for (const double driving : driving_per_k) {

@@ -14,8 +14,8 @@ struct LoadChartInputs {
   std::vector<PressureAltitude> heights;
   std::vector<Temperature> outside;
   Volume volume;
-  Temperature inside_mean;                          // the hottest that the crown's limit leaves
-  Mass empty;                                       // what flies without people and fuel
+  Temperature inside_mean;                         // the hottest that the crown's limit leaves
+  Mass empty;                                      // what flies without people and fuel
   std::optional<Mass> gross_limit = std::nullopt;  // flight manual
 };
 
@@ -44,13 +44,12 @@ namespace pappus {
 template <>
 struct Description<balloon::LoadChart> {
   static constexpr std::string_view name = "LoadChart";
-  static constexpr auto fields =
-      Fields{field("pressure_altitudes", &balloon::LoadChart::heights, "heights by pressure, one for each row"),
-             field("outside", &balloon::LoadChart::outside, "air temperatures, one for each column"),
-             field("inside_mean", &balloon::LoadChart::inside_mean, "mean inside: the crown's limit less its excess"),
-             field("left", &balloon::LoadChart::left,
-                   "for people and fuel, row by row; below zero: it does not carry itself"),
-             field("most", &balloon::LoadChart::most,
-                   "what the gross mass limit leaves for people and fuel; nothing in `left` is above it; null: not known")};
+  static constexpr auto fields = Fields{
+      field("pressure_altitudes", &balloon::LoadChart::heights, "heights by pressure, one for each row"),
+      field("outside", &balloon::LoadChart::outside, "air temperatures, one for each column"),
+      field("inside_mean", &balloon::LoadChart::inside_mean, "mean inside: the crown's limit less its excess"),
+      field("left", &balloon::LoadChart::left, "for people and fuel, row by row; below zero: it does not carry itself"),
+      field("most", &balloon::LoadChart::most,
+            "what the gross mass limit leaves for people and fuel; nothing in `left` is above it; null: not known")};
 };
 }  // namespace pappus

@@ -35,8 +35,8 @@ void show_arrests(Terminal& to, const std::vector<motion::Arrest>& arrests, bool
   const std::size_t step = two ? 2 : 1;
   for (std::size_t i = 0; i + step <= arrests.size(); i += step) {
     const motion::Arrest& one = arrests[i];
-    const std::string from = cold ? words::duration(one.without_flame, reader)
-                                  : words::worded(measure::vertical(one.sink), reader);
+    const std::string from =
+        cold ? words::duration(one.without_flame, reader) : words::worded(measure::vertical(one.sink), reader);
     to.line("  " + right(from, 10) + right(height(one), 13) + (two ? right(height(arrests[i + 1]), 13) : ""));
   }
 }
@@ -78,7 +78,8 @@ void show_chart(Terminal& to, const balloon::LoadChart& chart, const words::Read
 
 void show(Terminal& to, const desk::ClimbAnswer& a, const words::Reader& reader) {
   const auto entry = [&](std::string_view key, const auto& value) {
-    to.entry(words::worded(key, reader), value ? words::worded(*value, reader) : words::worded("show.not_known", reader));
+    to.entry(words::worded(key, reader),
+             value ? words::worded(*value, reader) : words::worded("show.not_known", reader));
   };
   const auto of = [](const auto& value, auto measure) -> std::optional<Measure> {
     return value ? std::optional{measure(*value)} : std::nullopt;
@@ -89,9 +90,9 @@ void show(Terminal& to, const desk::ClimbAnswer& a, const words::Reader& reader)
   if (a.ceiling_looked_to)
     to.entry(words::worded("show.ceiling", reader),
              a.ceiling ? words::worded(measure::height(*a.ceiling - a.field), reader)
-                       : words::worded(say("show.ceiling_above", {{"height", measure::height(*a.ceiling_looked_to -
-                                                                                             a.field)}}),
-                                       reader));
+                       : words::worded(
+                             say("show.ceiling_above", {{"height", measure::height(*a.ceiling_looked_to - a.field)}}),
+                             reader));
   else
     to.entry(words::worded("show.ceiling", reader), words::worded("show.not_known", reader));
   entry("show.first_minute", of(a.first_minute, [](Length l) { return measure::height(l); }));

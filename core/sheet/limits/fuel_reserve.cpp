@@ -7,8 +7,6 @@
 namespace pappus::sheet::limits {
 namespace {
 
-bool single_cylinder(const Facts& facts) { return facts.morning.balloon.cylinders.size() == 1; }
-
 // What both limits have in common; false where the fuel is not known.
 bool judge(const Facts& facts, Duration least, Limit& limit) {
   limit.bound = Bound{measure::of(least), Side::at_least};
