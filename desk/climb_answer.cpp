@@ -22,19 +22,26 @@ constexpr Length kAirAbove = 6000.0 * metre;  // the most that a column holds
 constexpr Length kFoldsAt = 500.0 * metre;
 constexpr int kMostBurners = 4;
 
-// The coldest liquid, from what was given; where one cylinder's is not given, none.
-std::optional<Temperature> coldest_liquid(const sheet::Facts& facts) {
-  std::optional<Temperature> out;
+struct Liquid {
+  Temperature coldest;
+  bool measured;  // of every cylinder
+};
+
+// The coldest of what was given; where one cylinder's is not given, it may be as cold as the air.
+Liquid coldest_liquid(const sheet::Facts& facts) {
+  std::optional<Temperature> given;
+  bool all = true;
   for (const sheet::CylinderFacts& c : facts.cylinders) {
-    if (!c.temperature) return std::nullopt;
-    if (!out || *c.temperature < *out) out = c.temperature;
+    all = all && c.temperature.has_value();
+    if (c.temperature) given = std::min(given.value_or(*c.temperature), *c.temperature);
   }
-  return out;
+  const Temperature air = facts.temperature->value;
+  if (all && given) return {*given, true};
+  return {std::min(given.value_or(air), air), false};
 }
 
 Result<FlameLine> flame_of(const sheet::Facts& facts, Power rated, const air::AirColumn& column, AltitudeAmsl highest) {
-  const auto given = coldest_liquid(facts);
-  const Temperature liquid = given.value_or(facts.temperature->value);
+  const auto [liquid, measured] = coldest_liquid(facts);
   const auto saturation = propane::pressure_band(std::nullopt, liquid);
   if (!saturation) return tl::unexpected{saturation.error()};
   const auto there = column.at(highest);
@@ -43,7 +50,8 @@ Result<FlameLine> flame_of(const sheet::Facts& facts, Power rated, const air::Ai
   if (!height) return tl::unexpected{height.error()};
   FlameLine out;
   out.rated = rated;
-  out.measured = given.has_value();
+  out.liquid = liquid;
+  out.measured = measured;
   out.pressure = std::max(propane::gauge(saturation->best, *facts.station_pressure), GaugePressure{});
   const auto output = balloon::burner_output({rated, out.pressure, liquid, *height});
   if (!output) return tl::unexpected{output.error()};
@@ -219,7 +227,7 @@ Result<ClimbAnswer> climb_answer(const sheet::Morning& morning) {
     else
       out.reasons.push_back(flown.error().sentence);
     if (!out.flame->measured)
-      out.reasons.push_back(say("climb.pressure_from_air", {{"temperature", measure::of(facts.temperature->value)}}));
+      out.reasons.push_back(say("climb.pressure_from_air", {{"temperature", measure::of(out.flame->liquid)}}));
   } else {
     out.reasons.push_back(say("climb.no_power"));
   }

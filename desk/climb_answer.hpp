@@ -20,7 +20,8 @@ struct FlameLine {
   Power power;             // at this pressure and at the highest height: the lower of two laws
   MassFlow flow;           // power over the higher heating value
   GaugePressure pressure;  // of the coldest cylinder, at the field
-  bool measured = false;   // from the temperatures given of the liquid, else from that of the air
+  Temperature liquid;      // in that cylinder
+  bool measured = false;   // given for every cylinder; else no warmer than the air
 };
 
 /// The flight's height plan flown by hand: up, a hold, down to land when the planned time is over.
@@ -86,8 +87,9 @@ struct Description<desk::FlameLine> {
       field("power", &desk::FlameLine::power, "at this pressure and at the highest height, the lower of two laws"),
       field("flow", &desk::FlameLine::flow, "liquid for that power"),
       field("gauge_pressure", &desk::FlameLine::pressure, "of the coldest cylinder, at the field"),
+      field("liquid_temperature", &desk::FlameLine::liquid, "in that cylinder"),
       field("measured", &desk::FlameLine::measured,
-            "from the temperatures given of the liquid; false: from that of the air")};
+            "given for every cylinder; false: the coldest of what was given and of the air")};
 };
 template <>
 struct Description<desk::FlownPlan> {
