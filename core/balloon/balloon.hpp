@@ -99,6 +99,8 @@ struct Balloon {
   std::optional<Duration> hours;        // time in service now
   std::optional<Date> registration;     // when it was issued
   std::vector<Inspection> inspections;  // with the time in service; beside envelope.inspection, which has none
+  /// Flight manual: two cylinders of one group may have their valves open at once. Absent: it was not said.
+  std::optional<bool> both_valves_open = std::nullopt;
 };
 
 }  // namespace pappus::balloon

@@ -6,8 +6,10 @@
 /// are told as they come and doubled nowhere: the flight manual, and a margin of one's own, decide.
 #pragma once
 #include <optional>
+#include <string_view>
 #include <vector>
 
+#include "core/base/describe.hpp"
 #include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
 #include "core/motion/body.hpp"
@@ -66,3 +68,33 @@ struct Performance {
 Result<Performance> performance(const PerformanceInputs& inputs, const FlightAir& air);
 
 }  // namespace pappus::motion
+
+namespace pappus {
+template <>
+struct Description<motion::ClimbAt> {
+  static constexpr std::string_view name = "ClimbAt";
+  static constexpr auto fields =
+      Fields{field("altitude", &motion::ClimbAt::altitude, "where"),
+             field("excess", &motion::ClimbAt::excess, "lift over mass; below zero: it does not stay up there"),
+             field("climb", &motion::ClimbAt::climb, "steady; below zero: it sinks")};
+};
+template <>
+struct Description<motion::Arrest> {
+  static constexpr std::string_view name = "Arrest";
+  static constexpr auto fields = Fields{
+      field("sink", &motion::Arrest::sink, "to begin with"),
+      field("burners", &motion::Arrest::burners, "lit from then on"),
+      field("without_flame", &motion::Arrest::without_flame, "before; 0: steady in a descent that its temperature holds"),
+      field("height", &motion::Arrest::height, "lost until it sinks no more; null: not within three minutes"),
+      field("time", &motion::Arrest::time, "until then; 0 where it is not stopped"),
+      field("fuel", &motion::Arrest::fuel, "burnt until then; 0 where it is not stopped"),
+      field("crown_too_hot", &motion::Arrest::crown_too_hot, "the crown expected passed its limit on the way")};
+};
+template <>
+struct Description<motion::FlameOut> {
+  static constexpr std::string_view name = "FlameOut";
+  static constexpr auto fields =
+      Fields{field("after", &motion::FlameOut::after, "since the flame went out in level flight"),
+             field("sink", &motion::FlameOut::sink, "then"), field("lost", &motion::FlameOut::lost, "height lost by then")};
+};
+}  // namespace pappus

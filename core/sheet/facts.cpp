@@ -6,6 +6,7 @@
 
 #include "core/book/balloon_dates.hpp"
 #include "core/book/pilot_dates.hpp"
+#include "core/sheet/defaults.hpp"
 #include "core/wind/by_eye.hpp"
 
 namespace pappus::sheet {
@@ -100,9 +101,12 @@ std::vector<air::TemperatureLevel> temperatures_above(const Facts& facts) {
   return levels;
 }
 
-// One column where temperatures aloft are known, else one for each way of assuming them; all of the air cooler by
-// `cooler`. Domain: station pressure and temperature are known.
+}  // namespace
+
 Result<std::vector<air::AirColumn>> columns_up_to(const Facts& facts, AltitudeAmsl highest, TemperatureDelta cooler) {
+  if (!facts.qnh) return fail(Errc::no_data, say("fact.qnh_missing"));
+  if (!facts.station_pressure) return tl::unexpected{facts.station_pressure.error()};
+  if (!facts.temperature) return fail(Errc::no_data, say("fact.temperature_missing"));
   const Temperature ground = facts.temperature->value - cooler;
   air::AirColumn::Inputs inputs{.ground = facts.morning.flight.field.elevation,
                                 .surface_pressure = *facts.station_pressure,
@@ -126,6 +130,8 @@ Result<std::vector<air::AirColumn>> columns_up_to(const Facts& facts, AltitudeAm
   return columns;
 }
 
+namespace {
+
 void build_columns(Facts& facts) {
   const Flight& flight = facts.morning.flight;
   if (!facts.qnh) return;
@@ -141,7 +147,7 @@ void build_columns(Facts& facts) {
     return;
   }
   facts.temperature_aloft_assumed = temperatures_above(facts).empty();
-  facts.columns = columns_up_to(facts, *highest, TemperatureDelta{});
+  facts.columns = columns_up_to(facts, *highest);
 }
 
 void add_up_load(Facts& facts) {
@@ -339,6 +345,13 @@ std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& fac
         {.id = c.cylinder->id, .group = c.cylinder->group, .liquid = mass, .usable = std::max(Mass{}, mass - behind)});
   }
   return out;
+}
+
+Duration usual_reserve(const Facts& facts) {
+  return facts.morning.balloon.cylinders.size() == 1 ? kDefaults.reserve_single_cylinder : kDefaults.reserve;
+}
+Duration reserve_held_to(const Facts& facts) {
+  return facts.morning.flight.minimum.reserve.value_or(usual_reserve(facts));
 }
 
 std::optional<Speed> wind_of(const Look& look) {

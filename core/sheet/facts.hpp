@@ -95,6 +95,12 @@ struct Facts {
 
 [[nodiscard]] Facts facts_of(const Morning& morning);
 
+/// One column up to `top` where temperatures aloft are known, else one for each way of assuming them; all of the air
+/// cooler by `cooler`.
+/// Errors    "fact.qnh_missing", "fact.temperature_missing", that of the station's pressure; those of the column.
+[[nodiscard]] Result<std::vector<air::AirColumn>> columns_up_to(const Facts& facts, AltitudeAmsl top,
+                                                                TemperatureDelta cooler = {});
+
 /// The flight with something changed, as far as lift and fuel are concerned. `facts` must outlive it.
 struct Replanned {
   std::vector<air::AirColumn> columns;
@@ -117,6 +123,11 @@ struct Replanned {
 enum class Counted { at_least, at_most };
 [[nodiscard]] std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts,
                                                                               Counted counted = Counted::at_least);
+
+/// Level flight to land with, on each independent side, where the pilot has no minimum; and what is held to: the own
+/// minimum, else that.
+[[nodiscard]] Duration usual_reserve(const Facts& facts);
+[[nodiscard]] Duration reserve_held_to(const Facts& facts);
 
 /// A ladder row this close to the ground speaks of the surface.
 inline constexpr Length kSurfaceLayer = 15.0 * metre;

@@ -3,6 +3,8 @@
 #include "core/sheet/flight_sheet.hpp"
 #include "desk/answers.hpp"
 #include "desk/book_answer.hpp"
+#include "desk/burn_answer.hpp"
+#include "desk/climb_answer.hpp"
 #include "desk/cylinder_answer.hpp"
 #include "desk/learned_answer.hpp"
 #include "desk/pibal_answer.hpp"
@@ -28,6 +30,8 @@ void show(Terminal& to, const desk::WindsAnswer& answer, const words::Reader& re
 void show(Terminal& to, const desk::PibalAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const sheet::LiftSection& lift, const words::Reader& reader);
 void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& reader);
+void show(Terminal& to, const desk::ClimbAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const desk::BurnAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::ReachAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const sheet::FlightSheet& sheet, const words::Reader& reader);
 

@@ -5,6 +5,8 @@
 #include "desk/answers.hpp"
 #include "desk/cylinder_answer.hpp"
 #include "desk/hop.hpp"
+#include "desk/burn_answer.hpp"
+#include "desk/climb_answer.hpp"
 #include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
 #include "desk/pibal_answer.hpp"
@@ -199,7 +201,11 @@ int run_lift(Call& call) {
 }
 
 int run_burn(Call& call) {
-  return tell_section(call, [](const sheet::Morning& m) { return sheet::fuel_section(m); });
+  return tell_section(call, [](const sheet::Morning& m) { return desk::burn_answer(m); });
+}
+
+int run_climb(Call& call) {
+  return tell_section(call, [](const sheet::Morning& m) { return desk::climb_answer(m); });
 }
 
 int run_winds(Call& call) {
@@ -372,6 +378,7 @@ std::span<const VerbSpec> verbs() {
         {"--book", "lantern.book"},
         {"--no-book", ""}},
        run_lift},
+      {"climb", "FLIGHT", {{"--book", "lantern.book"}, {"--no-book", ""}}, run_climb},
       {"burn", "FLIGHT", {{"--book", "lantern.book"}, {"--no-book", ""}}, run_burn},
       {"winds",
        "SOURCE...",

@@ -26,7 +26,11 @@ VERBS = [
      "FAA-H-8083-11B fig. 3-13, W1"),
     (("lift", DEMO), "mean_temperature_needed_k crown_temperature_expected_k worst_altitude_amsl_m margin_kg",
      "crown_excess_k", 20, 0, "the stated excess"),
-    (("burn", DEMO), "flow_kg_s used_kg reserve_s by_cylinder", None, 0, 0, ""),
+    (("climb", DEMO), "climb_rate_m_s arrest_height_m ceiling_amsl_m climbs first_minute_m arrests from_cold flame_out "
+     "sink_most_m_s load_chart false_lift flown reasons cautions", "first_minute_floor_m", 300 * 0.3048, 1e-9,
+     "14 CFR 31.17"),
+    (("burn", DEMO), "flow_kg_s used_kg reserve_s by_cylinder inflation_kg climbs_kg level_kg allowance_kg sides supply notes",
+     None, 0, 0, ""),
     (("sun", "--at", "39.742476,-105.1786", "--date", "2003-10-17", "--zone", "-07:00", "--time", "12:30:30"),
      "civil_dawn sunrise transit sunset civil_dusk azimuth_true_deg elevation_deg", "azimuth_true_deg", 194.34024, 0.001,
      "Reda and Andreas, NREL/TP-560-34302, table A5.1"),
@@ -466,7 +470,7 @@ with tempfile.TemporaryDirectory() as folder:
 claim("pappus alone shows help and is a wrong call", pappus().status == 2 and "pappus sheet" in pappus().out)
 claim("pappus --help is an answer", pappus("--help").status == 0)
 claim("pappus --version is an answer", pappus("--version").out.startswith("pappus "))
-for verb in ("sheet", "ask", "reach", "lift", "burn", "winds", "pibal", "air", "propane", "cylinder", "book", "sun", "variation", "schema", "manual", "completion"):
+for verb in ("sheet", "ask", "reach", "lift", "climb", "burn", "winds", "pibal", "air", "propane", "cylinder", "book", "sun", "variation", "schema", "manual", "completion"):
     text = pappus(verb, "--help")
     claim(f"pappus {verb} --help fits 80 columns", max(map(len, text.out.splitlines())) <= 80, text.out)
     claim(f"pappus {verb} --help", text.status == 0 and f"pappus {verb}" in text.out and "<help" not in text.out, text.out)

@@ -7,12 +7,6 @@
 namespace pappus::sheet::limits {
 namespace {
 
-bool single_cylinder(const Facts& facts) { return facts.morning.balloon.cylinders.size() == 1; }
-
-Duration usual_reserve(const Facts& facts) {
-  return single_cylinder(facts) ? kDefaults.reserve_single_cylinder : kDefaults.reserve;
-}
-
 // What both limits have in common; false where the fuel is not known.
 bool judge(const Facts& facts, Duration least, Limit& limit) {
   limit.bound = Bound{measure::of(least), Side::at_least};
@@ -73,7 +67,7 @@ Limit fuel_reserve(const Facts& facts) {
   // Our default is no law: an own minimum takes its place either way, and a laxer one is said to be.
   if (own && *own < usual_reserve(facts))
     limit.notes.push_back(say("limit.fuel_reserve.own_laxer", {{"bound", measure::of(usual_reserve(facts))}}));
-  if (!judge(facts, own.value_or(usual_reserve(facts)), limit)) return limit;
+  if (!judge(facts, reserve_held_to(facts), limit)) return limit;
   limit.value = measure::of(facts.reserves->smallest_side);
   const std::size_t sides = facts.reserves->sides.size();
   std::vector<Argument> told{{"value", *limit.value}, {"used", measure::of(facts.fuel->used_unlucky)}};

@@ -264,31 +264,37 @@ std::optional<ChangeOfWind> change_of_wind(const wind::WindProfile& winds) {
 }
 
 void expect_sink(const Facts& facts, LandingSection& out) {
-  const auto change = change_of_wind(facts.winds);
-  if (!change || !facts.columns) {
-    out.sink_finding = balloon::false_lift_words(std::nullopt, kLowLayer);
+  const auto found = false_lift_near_ground(facts);
+  if (!found) {
+    out.sink_finding = found.error().sentence;
     return;
   }
-  const air::AirColumn& column = facts.columns->front();
-  const auto sample = column.at(column.ground());
-  const auto density = sample ? air::density(sample->air) : Result<Density>{tl::unexpected{sample.error()}};
-  const Volume volume = facts.morning.balloon.envelope.volume;
-  auto lift = density ? balloon::false_lift({.change = change->change, .air = *density, .volume = volume})
-                      : Result<balloon::FalseLift>{tl::unexpected{density.error()}};
-  if (!lift) {
-    out.sink_finding = lift.error().sentence;
-    return;
-  }
-  out.sink = SinkLine{change->change, lift->sink_low, lift->sink_best, lift->sink_high, lift->best, lift->mostly_gone};
-  out.sink_finding = balloon::false_lift_words(*lift, change->over);
-  if (!lift->expect || !facts.lift) return;
-  const auto loss = balloon::shear_loss(
-      {.outside = sample->air, .inside_mean = facts.lift->levels.front().mean_needed, .volume = volume},
-      change->change);
+  const balloon::FalseLift& lift = found->lift;
+  out.sink = SinkLine{lift.change, lift.sink_low, lift.sink_best, lift.sink_high, lift.best, lift.mostly_gone};
+  out.sink_finding = balloon::false_lift_words(lift, found->over);
+  if (!lift.expect || !facts.lift) return;
+  const auto loss = balloon::shear_loss({.outside = found->air,
+                                         .inside_mean = facts.lift->levels.front().mean_needed,
+                                         .volume = facts.morning.balloon.envelope.volume},
+                                        lift.change);
   if (loss) out.notes.push_back(balloon::shear_words(*loss));
 }
 
 }  // namespace
+
+Result<FalseLiftNearGround> false_lift_near_ground(const Facts& facts) {
+  const auto change = change_of_wind(facts.winds);
+  if (!change || !facts.columns) return fail(Errc::no_data, balloon::false_lift_words(std::nullopt, kLowLayer));
+  const air::AirColumn& column = facts.columns->front();
+  const auto sample = column.at(column.ground());
+  if (!sample) return tl::unexpected{sample.error()};
+  const auto density = air::density(sample->air);
+  if (!density) return tl::unexpected{density.error()};
+  const auto lift = balloon::false_lift(
+      {.change = change->change, .air = *density, .volume = facts.morning.balloon.envelope.volume});
+  if (!lift) return tl::unexpected{lift.error()};
+  return FalseLiftNearGround{change->over, sample->air, *lift};
+}
 
 LandingSection landing_section(const Facts& facts) {
   LandingSection out;

@@ -5,8 +5,11 @@
 #include <string_view>
 #include <vector>
 
+#include "core/air/humidity.hpp"
+#include "core/balloon/landing.hpp"
 #include "core/base/describe.hpp"
 #include "core/base/instant.hpp"
+#include "core/base/issue.hpp"
 #include "core/base/quantity.hpp"
 #include "core/base/sentence.hpp"
 
@@ -59,6 +62,16 @@ struct LandingSection {
 /// Total: what is not known is said in its sentence, and no sentence is empty.
 /// Laws      surface_wind rises from low to high; land_by is the first of `bounds`; more wind never needs less run.
 [[nodiscard]] LandingSection landing_section(const Facts& facts);
+
+/// What the wind's change just above the ground does to lift: the larger of the changes from the ground to 50 m and to
+/// 150 m.
+struct FalseLiftNearGround {
+  HeightAgl over;
+  air::MoistAir air;  // at the field
+  balloon::FalseLift lift;
+};
+/// Errors    Errc::no_data with the words to show where the wind or the air is not known; those of false_lift.
+[[nodiscard]] Result<FalseLiftNearGround> false_lift_near_ground(const Facts& facts);
 
 }  // namespace pappus::sheet
 

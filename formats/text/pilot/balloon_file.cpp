@@ -189,6 +189,7 @@ Parsed<Balloon> parse_balloon(std::string_view toml, std::string_view file) {
   const std::vector<Table> cylinders =
       root.need_tables("cylinder", "at least one [[cylinder]] with id, shell, level_fill and tare");
   read_each(cylinders, out.cylinders, read_cylinder);
+  root.table("supply").may("both_valves_open", out.both_valves_open);
   check_cylinders(cylinders, out.cylinders);
   const Mass empty = empty_mass(out);
   if (out.envelope.gross_limit && *out.envelope.gross_limit <= empty)

@@ -23,6 +23,7 @@ namespace pappus::text {
 /// Dates     registration is the day of issue; hours is the time in service now; inspections is a list of [date, time in
 ///           service], with "hours" at the end for one that was no annual. envelope.inspection is the last annual where
 ///           its time in service is not known. basket.wall is the height of the wall inside.
+/// Supply    supply.both_valves_open, true or false, is the flight manual's word on two open valves in one group.
 /// Errors    "issue.file_too_large", "issue.toml_syntax", those of toml_tree.hpp and quantity_text.hpp;
 ///           "issue.key_missing", "issue.key_unknown", "issue.value_kind", "issue.text_blank", "issue.date_unreadable",
 ///           "issue.month_unreadable"; one key per rule ("issue.envelope_volume"...).

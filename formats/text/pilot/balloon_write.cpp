@@ -100,6 +100,10 @@ std::string write_balloon(const balloon::Balloon& balloon, Taste taste) {
     to.quantity("mass", kit.mass.in(kilogram), Dimension::mass);
   }
   for (const balloon::Cylinder& cylinder : balloon.cylinders) write_cylinder(to, cylinder, balloon);
+  if (balloon.both_valves_open) {
+    to.table("supply");
+    to.raw("both_valves_open", *balloon.both_valves_open ? "true" : "false");
+  }
   return to.text();
 }
 

@@ -57,6 +57,8 @@ group = "A"                          # manifolded with the others of A
 relief = "375psi"
 test_due = "2030-03"                 # from the marking on the cylinder
 usable_to = "5%"                     # of the level fill; what stays behind
+[supply]
+both_valves_open = false             # of two cylinders in one group; only if the flight manual says so
 )";
 
 const std::string kLeast = R"(name = "Least"
@@ -121,6 +123,7 @@ TEST(BalloonFile, TheExampleReadsToExactlyItsValues) {
   EXPECT_EQ(c.relief, GaugePressure::at(375.0 * pound_per_square_inch));
   EXPECT_EQ(c.test_due, (balloon::Month{2030, 3}));
   EXPECT_EQ(c.usable_to, 0.05);
+  EXPECT_EQ(b.both_valves_open, false);
 }
 
 TEST(BalloonFile, WhatIsAbsentStaysNotKnown) {
@@ -150,6 +153,7 @@ TEST(BalloonFile, WhatIsAbsentStaysNotKnown) {
   EXPECT_FALSE(c.relief.has_value());
   EXPECT_FALSE(c.test_due.has_value());
   EXPECT_EQ(c.usable_to, 0.0);
+  EXPECT_FALSE(b.both_valves_open.has_value());
 }
 
 TEST(BalloonFile, OtherWaysToWriteTheSameAreRead) {

@@ -88,6 +88,7 @@ Balloon any_balloon(Random& random) {
       c.test_due = balloon::Month{2027 + static_cast<int>(random.below(9)), 1 + static_cast<int>(random.below(12))};
     c.usable_to = typed_si(random, Dimension::percent, {"%"}, "0%", "50%");
   }
+  if (maybe()) b.both_valves_open = maybe();
   return b;
 }
 
@@ -153,6 +154,7 @@ void expect_same_balloon(const Balloon& a, const Balloon& b) {
     EXPECT_EQ(c.test_due, d.test_due);
     expect_same(c.usable_to, d.usable_to, "usable_to");
   }
+  EXPECT_EQ(a.both_valves_open, b.both_valves_open);
 }
 
 TEST(BalloonWrite, WhatIsWrittenIsReadBackInEitherTaste) {
