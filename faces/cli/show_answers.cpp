@@ -54,10 +54,24 @@ void show(Terminal& to, const desk::CylinderAnswer& a, const words::Reader& read
            range(measure::of(a.mass_low), measure::of(a.mass_best), measure::of(a.mass_high)));
   to.entry(words::worded("show.gauge_pressure", reader),
            range(measure::of(a.gauge_pressure_low), measure::of(a.gauge_pressure), measure::of(a.gauge_pressure_high)));
+  if (a.temperature_then)
+    to.entry(words::worded("show.temperature_then", reader),
+             range(measure::of(*a.temperature_then_low), measure::of(*a.temperature_then),
+                   measure::of(*a.temperature_then_high)));
+  if (a.gauge_pressure_then)
+    to.entry(words::worded("show.gauge_pressure_then", reader),
+             range(measure::of(*a.gauge_pressure_then_low), measure::of(*a.gauge_pressure_then),
+                   measure::of(*a.gauge_pressure_then_high)));
+  if (a.liquid_volume_then)
+    to.entry(words::worded("show.liquid_then", reader),
+             range(measure::liquid(*a.liquid_volume_then_low), measure::liquid(*a.liquid_volume_then),
+                   measure::liquid(*a.liquid_volume_then_high)));
   if (a.liquid_full_temperature) entry(to, reader, "show.liquid_full_at", measure::of(*a.liquid_full_temperature));
+  if (a.relief_temperature) entry(to, reader, "show.relief_at", measure::of(*a.relief_temperature));
   to.entry(words::worded("show.proven_full", reader), words::worded(a.proven_full ? "word.yes" : "word.no", reader));
   to.line();
   for (const Sentence& one : a.contradictions) to.paragraph(words::worded(one, reader), 4, "  !");
+  for (const Sentence& one : a.cautions) to.paragraph(words::worded(one, reader), 4, "  !");
   show_notes(to, a.reasons, reader);
   to.paragraph(words::worded(a.next, reader), 4, "  >");
   show_notes(to, a.notes, reader);
