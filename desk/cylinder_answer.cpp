@@ -171,7 +171,7 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, con
     if (!drawn) return refuse(drawn.error());
     evidence.drawn.push_back(*drawn);
   }
-  if (!evidence.drawn.empty() && (!filled || evidence.used_since))
+  if (!(q.drawn.empty() && q.burned.empty()) && (!filled || evidence.used_since))
     memory_notes.push_back(say("cylinder.drawn_from_nothing"));
   const auto account = propane::account(*vessel, evidence, errors);
   if (!account) return refuse(account.error());

@@ -273,7 +273,6 @@ Result<void> tell_then(const OutlookFrom& from, CylinderAnswer& answer) {
 Result<void> tell_margins(const OutlookFrom& from, CylinderAnswer& answer) {
   const CylinderQuestion& q = from.question;
   const auto relief = q.relief ? q.relief : from.fitted.relief;
-  const auto full = answer.liquid_full_temperature;
   if (relief) {
     std::optional<propane::Charge> charge;
     if (q.charge) charge = charges(from).back();  // the most liquid leaves the least room
@@ -287,39 +286,38 @@ Result<void> tell_margins(const OutlookFrom& from, CylinderAnswer& answer) {
   } else {
     answer.notes.push_back(say("cylinder.relief_unknown"));
   }
+  // With nothing known of how full it is, the temperature at which it fills is no news: that is told by itself.
+  const bool known = from.account.liquid_high < 0.999 * from.vessel.shell;
+  if (!known) answer.cautions.push_back(say("cylinder.full_not_excluded"));
   const auto opens = answer.relief_temperature;
+  const auto full = known ? answer.liquid_full_temperature : std::nullopt;
   if (full && opens)
     answer.reasons.push_back(
         say(*opens < *full ? "cylinder.relief_first" : "cylinder.full_first",
             {{"relief", measure::of(*relief)}, {"opens", measure::of(*opens)}, {"full", measure::of(*full)}}));
   else if (opens)
-    answer.reasons.push_back(
-        say("cylinder.relief_alone", {{"relief", measure::of(*relief)}, {"opens", measure::of(*opens)}}));
+    answer.reasons.push_back(say(known ? "cylinder.relief_alone" : "cylinder.relief_at",
+                                 {{"relief", measure::of(*relief)}, {"opens", measure::of(*opens)}}));
   else if (full)
     answer.reasons.push_back(say("cylinder.full_alone", {{"full", measure::of(*full)}}));
+  if (full && *full < celsius(50.0))
+    answer.cautions.push_back(say("cylinder.full_below", {{"full", measure::of(*full)}}));
   std::optional<Temperature> first = full;
   if (opens && (!first || *opens < *first)) first = opens;
-  if (first) {
-    if (from.account.temperature_known) answer.margin = *first - from.account.warmest;
-    for (const AirUntil& piece : q.air) {
-      const TemperatureDelta left = *first - piece.air;
-      answer.margin_air = answer.margin_air ? std::min(*answer.margin_air, left) : left;
-    }
-    const bool past = (answer.margin && *answer.margin <= TemperatureDelta{}) ||
-                      (answer.margin_air && *answer.margin_air <= TemperatureDelta{});
-    if (past)
-      answer.cautions.push_back(say("cylinder.margin_none"));
-    else if (answer.margin)
-      answer.reasons.push_back(say("cylinder.margin", {{"margin", measure::of(*answer.margin)}}));
-    if (!past && answer.margin_air)
-      answer.reasons.push_back(say("cylinder.margin_air", {{"margin", measure::of(*answer.margin_air)}}));
+  if (!known || !first) return {};
+  if (from.account.temperature_known) answer.margin = *first - from.account.warmest;
+  for (const AirUntil& piece : q.air) {
+    const TemperatureDelta left = *first - piece.air;
+    answer.margin_air = answer.margin_air ? std::min(*answer.margin_air, left) : left;
   }
-  const Temperature hot = celsius(50.0);
-  if (full && *full < hot) {
-    const bool unknown = from.account.liquid_high >= 0.999 * from.vessel.shell;
-    answer.cautions.push_back(unknown ? say("cylinder.full_not_excluded")
-                                      : say("cylinder.full_below", {{"full", measure::of(*full)}}));
-  }
+  const TemperatureDelta none{};
+  if ((answer.margin && *answer.margin <= none) || (answer.margin_air && *answer.margin_air <= none))
+    answer.cautions.push_back(say("cylinder.margin_none"));
+  else if (answer.margin && answer.margin_air)
+    answer.reasons.push_back(say("cylinder.margin_both",
+                                 {{"margin", measure::of(*answer.margin)}, {"air", measure::of(*answer.margin_air)}}));
+  else if (answer.margin)
+    answer.reasons.push_back(say("cylinder.margin", {{"margin", measure::of(*answer.margin)}}));
   return {};
 }
 
@@ -331,9 +329,11 @@ void judge_pressure(const OutlookFrom& from, CylinderAnswer& answer) {
     answer.pressure_state = now.state;
     answer.reasons.push_back(pressure_words(from.fitted, read ? "read" : "expected", now));
   }
-  if (answer.gauge_pressure_then)
-    answer.reasons.push_back(pressure_words(
-        from.fitted, "then", judged(from.fitted, *answer.gauge_pressure_then_low, *answer.gauge_pressure_then_high)));
+  // Its bounds have just been told: a temperature then needs one now.
+  if (answer.gauge_pressure_then) {
+    const Judged then = judged(from.fitted, *answer.gauge_pressure_then_low, *answer.gauge_pressure_then_high);
+    answer.reasons.push_back(say("cylinder.pressure_later", {{"state", Term{"cylinder.pressure_" + then.word}}}));
+  }
 }
 
 }  // namespace pappus::desk
