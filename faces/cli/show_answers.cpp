@@ -67,7 +67,7 @@ void show(Terminal& to, const desk::CylinderAnswer& a, const words::Reader& read
   head("show.cylinder_now");
   row("show.accounted_liquid", measure::liquid(a.liquid_volume_low), measure::liquid(a.liquid_volume_best),
       measure::liquid(a.liquid_volume_high));
-  row("show.accounted_mass", measure::of(a.mass_low), measure::of(a.mass_best), measure::of(a.mass_high));
+  row("show.cylinder_mass", measure::of(a.mass_low), measure::of(a.mass_best), measure::of(a.mass_high));
   row("show.cylinder_pressure", measure::of(a.gauge_pressure_low), measure::of(a.gauge_pressure),
       measure::of(a.gauge_pressure_high));
   if (a.temperature_then && a.gauge_pressure_then && a.liquid_volume_then) {
