@@ -8,6 +8,7 @@
 #include "core/propane/saturation.hpp"
 #include "desk/book_answer.hpp"
 #include "desk/book_events.hpp"
+#include "desk/cylinder_outlook.hpp"
 #include "formats/text/pilot/balloon_file.hpp"
 
 namespace pappus::desk {
@@ -25,7 +26,7 @@ Issue missing(std::string option, std::string wanted) {
 // The figures of the cylinder, from the balloon's file or from the call; what the call says goes before the file.
 // `subject` is the balloon's in its book.
 std::optional<propane::Vessel> vessel_asked(const CylinderQuestion& q, const Files& files, std::string& subject,
-                                            std::vector<Issue>& issues) {
+                                            Fitted& fitted, std::vector<Issue>& issues) {
   propane::Vessel vessel;
   if (q.balloon_file) {
     const auto text = files.read(*q.balloon_file);
@@ -53,6 +54,7 @@ std::optional<propane::Vessel> vessel_asked(const CylinderQuestion& q, const Fil
       return std::nullopt;
     }
     vessel = vessel_of(*found);
+    fitted = fitted_of(*balloon.value, *found);
     subject = subject_of(*balloon.value);
   } else {
     if (!q.shell) issues.push_back(missing("--shell", "18.75gal"));
@@ -122,7 +124,8 @@ Result<propane::Drawn> drawn_by_volume(Volume drawn, Temperature coldest, Temper
 Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, const Clock& clock, const Stores* stores) {
   Parsed<CylinderAnswer> out;
   std::string subject;
-  const auto vessel = vessel_asked(q, files, subject, out.issues);
+  Fitted fitted;
+  const auto vessel = vessel_asked(q, files, subject, fitted, out.issues);
   if (!vessel) return out;
   const auto refuse = [&](const Issue& issue) {
     out.issues.push_back(issue);
@@ -138,7 +141,8 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, con
                              .temperature = q.temperature,
                              .gauge_pressure = q.gauge_pressure,
                              .ambient = q.ambient,
-                             .charged = q.charged,
+                             .charged = q.charged || q.charge.has_value(),
+                             .mix = q.mix,
                              .valve = q.valve,
                              .tube_attitude = !q.other_attitude,
                              .dial = q.dial,
@@ -162,6 +166,13 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, con
     if (!drawn) return refuse(drawn.error());
     evidence.drawn.push_back(*drawn);
   }
+  for (const Duration burned : q.burned) {
+    const auto drawn = drawn_by_minutes(burned, q.flow, cold, warm);
+    if (!drawn) return refuse(drawn.error());
+    evidence.drawn.push_back(*drawn);
+  }
+  if (!(q.drawn.empty() && q.burned.empty()) && (!filled || evidence.used_since))
+    memory_notes.push_back(say("cylinder.drawn_from_nothing"));
   const auto account = propane::account(*vessel, evidence, errors);
   if (!account) return refuse(account.error());
 
@@ -176,7 +187,27 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, con
                         .gauge_pressure = {},
                         .gauge_pressure_low = {},
                         .gauge_pressure_high = {},
+                        .pressure_state = sheet::LimitState::not_known,
                         .liquid_full_temperature = std::nullopt,
+                        .relief_temperature = std::nullopt,
+                        .margin = std::nullopt,
+                        .margin_air = std::nullopt,
+                        .temperature_then_low = std::nullopt,
+                        .temperature_then = std::nullopt,
+                        .temperature_then_high = std::nullopt,
+                        .gauge_pressure_then_low = std::nullopt,
+                        .gauge_pressure_then = std::nullopt,
+                        .gauge_pressure_then_high = std::nullopt,
+                        .liquid_volume_then_low = std::nullopt,
+                        .liquid_volume_then = std::nullopt,
+                        .liquid_volume_then_high = std::nullopt,
+                        .charge_now_low = std::nullopt,
+                        .charge_now_high = std::nullopt,
+                        .charge_half_low = std::nullopt,
+                        .charge_half_high = std::nullopt,
+                        .charge_end_low = std::nullopt,
+                        .charge_end_high = std::nullopt,
+                        .cautions = {},
                         .proven_full = account->proven_full,
                         .contradictions = {},
                         .reasons = account->reasons,
@@ -206,6 +237,10 @@ Parsed<CylinderAnswer> answer(const CylinderQuestion& q, const Files& files, con
     answer.liquid_full_temperature = *full;
   else if (full.error().sentence.key != "propane.never_full")
     return refuse(full.error());
+  const OutlookFrom from{.question = q, .vessel = *vessel, .account = *account, .evidence = evidence, .fitted = fitted};
+  for (const auto tell : {tell_charge, tell_then, tell_margins})
+    if (const auto told = tell(from, answer); !told) return refuse(told.error());
+  judge_pressure(from, answer);
   out.value = std::move(answer);
   return out;
 }

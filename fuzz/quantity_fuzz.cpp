@@ -16,14 +16,15 @@ namespace {
 using pappus::fuzz::require;
 using pappus::text::Dimension;
 
-constexpr std::array<Dimension, 16> kDimensions{Dimension::length,       Dimension::altitude,
+constexpr std::array<Dimension, 18> kDimensions{Dimension::length,       Dimension::altitude,
                                                 Dimension::distance,     Dimension::mass,
                                                 Dimension::volume,       Dimension::speed,
                                                 Dimension::air_pressure, Dimension::fuel_pressure,
                                                 Dimension::temperature,  Dimension::temperature_delta,
                                                 Dimension::duration,     Dimension::power,
                                                 Dimension::percent,      Dimension::angle,
-                                                Dimension::size,         Dimension::light_mass};
+                                                Dimension::size,         Dimension::light_mass,
+                                                Dimension::fuel_flow,    Dimension::liquid_flow};
 
 void check(std::string_view written, Dimension dimension) {
   const auto si = pappus::text::parse_si(written, dimension);

@@ -268,8 +268,9 @@ void explain(Account& out, const Problem& p, const Warmth& warm, const std::vect
   if (e.used_since) to.push_back(say("account.used"));
   if (e.filled && !e.used_since && !e.filled->weighed) {
     const Filled& fill = *e.filled;
-    if (e.drawn.empty() && fill.coldest == fill.warmest)
-      to.push_back(say("account.filled_at", {{"at", measure::of(fill.coldest)}}));
+    if (fill.coldest == fill.warmest)
+      to.push_back(
+          say(e.drawn.empty() ? "account.filled_at" : "account.filled_at_drawn", {{"at", measure::of(fill.coldest)}}));
     else
       to.push_back(say(e.drawn.empty() ? "account.filled" : "account.filled_drawn",
                        {{"coldest", measure::of(fill.coldest)}, {"warmest", measure::of(fill.warmest)}}));

@@ -1,5 +1,9 @@
 #include "faces/cli/show.hpp"
 
+#include <cstddef>
+#include <string>
+#include <string_view>
+
 namespace pappus::cli {
 namespace {
 
@@ -43,21 +47,45 @@ void show(Terminal& to, const desk::PropaneAnswer& a, const words::Reader& reade
 }
 
 void show(Terminal& to, const desk::CylinderAnswer& a, const words::Reader& reader) {
-  const auto range = [&](Measure low, Measure best, Measure high) {
-    return words::worded(say("show.low_best_high", {{"low", low}, {"best", best}, {"high", high}}), reader);
+  // Its figures fit 40 columns.
+  constexpr std::size_t name_width = 11, figure_width = 9, wide_name = 27;
+  const auto row = [&](std::string_view key, Measure low, Measure best, Measure high) {
+    std::string line = "  " + fitted(words::worded(key, reader), name_width);
+    for (const Measure& m : {low, best, high}) line += right(words::worded(m, reader), figure_width);
+    to.line(line);
+  };
+  const auto head = [&](std::string_view key) {
+    std::string line = "  " + fitted(words::worded(key, reader), name_width);
+    for (const std::string_view column : {"show.least", "show.best", "show.most"})
+      line += right(words::worded(column, reader), figure_width);
+    to.line(line);
+  };
+  const auto single = [&](std::string_view key, const std::string& value) {
+    to.line("  " + fitted(words::worded(key, reader), wide_name) + right(value, name_width));
   };
   to.heading(words::worded("show.cylinder", reader));
-  to.entry(words::worded("show.accounted_liquid", reader),
-           range(measure::liquid(a.liquid_volume_low), measure::liquid(a.liquid_volume_best),
-                 measure::liquid(a.liquid_volume_high)));
-  to.entry(words::worded("show.accounted_mass", reader),
-           range(measure::of(a.mass_low), measure::of(a.mass_best), measure::of(a.mass_high)));
-  to.entry(words::worded("show.gauge_pressure", reader),
-           range(measure::of(a.gauge_pressure_low), measure::of(a.gauge_pressure), measure::of(a.gauge_pressure_high)));
-  if (a.liquid_full_temperature) entry(to, reader, "show.liquid_full_at", measure::of(*a.liquid_full_temperature));
-  to.entry(words::worded("show.proven_full", reader), words::worded(a.proven_full ? "word.yes" : "word.no", reader));
+  head("show.cylinder_now");
+  row("show.accounted_liquid", measure::liquid(a.liquid_volume_low), measure::liquid(a.liquid_volume_best),
+      measure::liquid(a.liquid_volume_high));
+  row("show.cylinder_mass", measure::of(a.mass_low), measure::of(a.mass_best), measure::of(a.mass_high));
+  row("show.cylinder_pressure", measure::of(a.gauge_pressure_low), measure::of(a.gauge_pressure),
+      measure::of(a.gauge_pressure_high));
+  if (a.temperature_then && a.gauge_pressure_then && a.liquid_volume_then) {
+    head("show.cylinder_then");
+    row("show.accounted_liquid", measure::liquid(*a.liquid_volume_then_low), measure::liquid(*a.liquid_volume_then),
+        measure::liquid(*a.liquid_volume_then_high));
+    row("show.cylinder_temperature", measure::of(*a.temperature_then_low), measure::of(*a.temperature_then),
+        measure::of(*a.temperature_then_high));
+    row("show.cylinder_pressure", measure::of(*a.gauge_pressure_then_low), measure::of(*a.gauge_pressure_then),
+        measure::of(*a.gauge_pressure_then_high));
+  }
+  if (a.liquid_full_temperature)
+    single("show.liquid_full_at", words::worded(measure::of(*a.liquid_full_temperature), reader));
+  if (a.relief_temperature) single("show.relief_at", words::worded(measure::of(*a.relief_temperature), reader));
+  single("show.proven_full", words::worded(a.proven_full ? "word.yes" : "word.no", reader));
   to.line();
   for (const Sentence& one : a.contradictions) to.paragraph(words::worded(one, reader), 4, "  !");
+  for (const Sentence& one : a.cautions) to.paragraph(words::worded(one, reader), 4, "  !");
   show_notes(to, a.reasons, reader);
   to.paragraph(words::worded(a.next, reader), 4, "  >");
   show_notes(to, a.notes, reader);

@@ -1,7 +1,13 @@
 #include "faces/cli/verbs.hpp"
 
 #include <algorithm>
+#include <array>
+#include <cstddef>
+#include <utility>
+#include <variant>
+#include <vector>
 
+#include "core/propane/mix.hpp"
 #include "desk/answers.hpp"
 #include "desk/cylinder_answer.hpp"
 #include "desk/hop.hpp"
@@ -89,6 +95,91 @@ Result<propane::Dial> dial(std::string_view text) {
       [](double f) { return propane::Dial{.at = propane::Dial::At::reading, .fraction = f}; });
 }
 
+// Liquid that was drawn: a volume, or minutes of level flight.
+Result<std::variant<Volume, Duration>> drawn(std::string_view text) {
+  using Drawn = std::variant<Volume, Duration>;
+  if (const auto minutes = text::parse_duration(text)) return Drawn{*minutes};
+  auto volume = text::parse_volume(text);
+  if (volume) return Drawn{*volume};
+  Issue issue = volume.error();
+  issue.wanted += "; or " + text::wanted_for(text::Dimension::duration);
+  return tl::unexpected(std::move(issue));
+}
+
+// "propane=92,propylene=5,ethane=3": per cent of the moles.
+Result<propane::Mix> mix(std::string_view text) {
+  const auto wrong = [&] {
+    return fail(Errc::bad_input, say("issue.mix_unreadable"), std::string(text), "propane=92,propylene=5,ethane=3");
+  };
+  propane::Mix out{.propane = 0.0};
+  const std::array<std::pair<std::string_view, double*>, 5> parts{{{"propane", &out.propane},
+                                                                   {"propylene", &out.propylene},
+                                                                   {"ethane", &out.ethane},
+                                                                   {"isobutane", &out.isobutane},
+                                                                   {"butane", &out.butane}}};
+  std::string_view rest = text;
+  std::vector<std::string_view> seen;
+  while (true) {
+    const std::string_view part = rest.substr(0, rest.find(','));
+    const auto equals = part.find('=');
+    if (equals == std::string_view::npos) return wrong();
+    const std::string_view name = part.substr(0, equals);
+    const auto share = text::parse_number(part.substr(equals + 1));
+    const auto found = std::find_if(parts.begin(), parts.end(), [&](const auto& known) { return known.first == name; });
+    if (!share || *share < 0.0 || *share > 100.0 || found == parts.end() ||
+        std::find(seen.begin(), seen.end(), name) != seen.end())
+      return wrong();
+    *found->second = *share / 100.0;
+    seen.push_back(name);
+    if (part.size() == rest.size()) break;
+    rest = rest.substr(part.size() + 1);
+  }
+  if (const auto sound = propane::bubble_pressure(out, celsius(0.0)); !sound) return tl::unexpected(sound.error());
+  return out;
+}
+
+// Within what core/propane and the balloon file take.
+Result<Pressure> charge_pressure(std::string_view text) {
+  const auto p = text::parse_fuel_pressure(text);
+  if (!p) return tl::unexpected(p.error());
+  if (p->from_origin() <= Pressure{} || p->from_origin() > 20.0 * bar)
+    return fail(Errc::out_of_range, say("issue.charge_outside"), std::string(text), "0psi to 290psi");
+  return p->from_origin();
+}
+Result<GaugePressure> relief_pressure(std::string_view text) {
+  const auto p = text::parse_fuel_pressure(text);
+  if (p && (p->from_origin() < 50.0 * pound_per_square_inch || p->from_origin() > 1000.0 * pound_per_square_inch))
+    return fail(Errc::out_of_range, say("issue.cylinder_relief"), std::string(text), "50psi to 1000psi");
+  return p;
+}
+
+// --air and --after in pairs, in the order given.
+std::vector<desk::AirUntil> air_to_come(Call& call) {
+  const auto air = call.values("--air", text::parse_temperature);
+  const auto after = call.values("--after", text::parse_duration);
+  if (call.refused()) return {};
+  if (air.size() != after.size()) {
+    call.refuse(Issue{Errc::bad_call, say("issue.air_pairs"), {}, "", "--air 2C --after 9h"});
+    return {};
+  }
+  std::vector<desk::AirUntil> out;
+  for (std::size_t i = 0; i < air.size(); ++i) {
+    // A minute apart at least: the air changes within a second of its time.
+    if (after[i] < (i == 0 ? Duration{} : after[i - 1]) + minute) {
+      Issue issue{Errc::bad_input,
+                  say("propane.air_order"),
+                  {},
+                  text::print_si(after[i].in(second), text::Dimension::duration, "min"),
+                  "later than the one before"};
+      issue.where.key = "--after";
+      call.refuse(std::move(issue));
+      return {};
+    }
+    out.push_back({.air = air[i], .until = after[i]});
+  }
+  return out;
+}
+
 int run_cylinder(Call& call) {
   desk::CylinderQuestion q;
   if (call.positionals().size() > 1) call.refuse_missing("BALLOON");
@@ -106,12 +197,21 @@ int run_cylinder(Call& call) {
           Issue{Errc::bad_call, say("issue.filled_twice"), {}, "--filled-at and --filled-between", "one of them"});
     q.filled = propane::Filled{std::min(between[0], between[1]), std::max(between[0], between[1])};
   }
-  q.drawn = call.values("--drawn", text::parse_volume);
+  for (const auto& one : call.values("--drawn", drawn)) {
+    if (const auto* volume = std::get_if<Volume>(&one)) q.drawn.push_back(*volume);
+    if (const auto* minutes = std::get_if<Duration>(&one)) q.burned.push_back(*minutes);
+  }
+  q.flow = call.value("--flow", text::parse_fuel_flow);
   q.flown_since = call.value("--flown-since", text::parse_duration);
   q.temperature = call.value("--temperature", text::parse_temperature);
   q.gauge_pressure = call.value("--gauge-pressure", text::parse_fuel_pressure);
   if (const auto ambient = call.value("--ambient", text::parse_air_pressure)) q.ambient = *ambient;
   q.charged = call.given("--charged");
+  if (const auto charge = call.value("--charge", charge_pressure)) q.charge = *charge;
+  q.charged_with = call.value("--charged-with", text::parse_volume);
+  q.mix = call.value("--mix", mix);
+  q.air = air_to_come(call);
+  q.relief = call.value("--relief", relief_pressure);
   q.valve = call.value("--valve", one_of_names<propane::Valve>);
   q.other_attitude = call.given("--other-attitude");
   q.dial = call.value("--gauge", dial);
@@ -421,11 +521,18 @@ std::span<const VerbSpec> verbs() {
         {"--filled-at", "28C"},
         {"--filled-between", "10C 35C", false, false, 2},
         {"--drawn", "3gal", false, true},
+        {"--flow", "30kg/h"},
         {"--flown-since", "52min"},
         {"--temperature", "4C"},
         {"--gauge-pressure", "80psi"},
         {"--ambient", "853hPa"},
         {"--charged", ""},
+        {"--charge", "40psi"},
+        {"--charged-with", "12gal"},
+        {"--mix", "propane=92,propylene=5,ethane=3"},
+        {"--air", "2C", false, true},
+        {"--after", "9h", false, true},
+        {"--relief", "375psi"},
         {"--valve", "vapour"},
         {"--other-attitude", ""},
         {"--gauge", "top"},

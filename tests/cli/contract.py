@@ -96,6 +96,44 @@ claim("a weight settles it", abs(weighed["mass_best_kg"] - 28) < 1e-9 and weighe
 both = pappus(*SHELL, "--filled-at", "15C", "--temperature", "15C", "--weighed", "30kg", "--json").json
 claim("what cannot both be true is told", len(both["contradictions"]) == 1 and "weight" in both["contradictions"][0], both)
 claim("and widens", both["mass_low_kg"] < 12 and both["mass_high_kg"] > 28, both)
+night = pappus(*SHELL, "--filled-at", "28C", "--temperature", "20C", "--air", "8C", "--after", "3h", "--air", "2C", "--after", "20h",
+               "--relief", "375psi", "--json").json
+THEN = ("temperature_then_low_k temperature_then_k temperature_then_high_k gauge_pressure_then_low_pa gauge_pressure_then_pa "
+        "gauge_pressure_then_high_pa liquid_volume_then_low_m3 liquid_volume_then_m3 liquid_volume_then_high_m3 "
+        "relief_temperature_k liquid_full_temperature_k margin_k margin_air_k").split()
+claim("a night has every key that stays", all(isinstance(night.get(key), float) for key in THEN), night)
+claim("least, best and most of the night are in order",
+      all(night[f"{a}_then_low_{u}"] <= night[f"{a}_then_{u}"] <= night[f"{a}_then_high_{u}"]
+          for a, u in (("temperature", "k"), ("gauge_pressure", "pa"), ("liquid_volume", "m3"))), night)
+claim("a crew is told that the valve will be dry", any("no liquid at the valve is expected" in r for r in night["reasons"]), night["reasons"])
+claim("nothing tells anyone to heat", not any("heat" in line or "warm it" in line for k in ("reasons", "notes", "cautions") for line in night[k]), night)
+burned = pappus(*SHELL, "--filled-at", "15C", "--temperature", "15C", "--drawn", "20min", "--drawn", "2gal", "--flow", "30kg/h", "--json").json
+claim("minutes and gallons drawn", 10 < pappus(*SHELL, "--filled-at", "15C", "--temperature", "15C", "--json").json["mass_best_kg"]
+      - burned["mass_best_kg"] < 17, burned)
+charged = pappus(*SHELL, "--filled-at", "10C", "--temperature", "5C", "--charge", "40psi", "--json").json
+claim("a charge fades as liquid goes", charged["charge_now_high_pa"] > charged["charge_half_high_pa"] > charged["charge_end_high_pa"] > 0, charged)
+claim("and the gauge is to be read again", any("gauge again" in c for c in charged["cautions"]), charged["cautions"])
+claim("a charge and a vapour pilot light contradict", any("pilot light" in c for c in pappus(
+    "cylinder", "demo/balloons/lantern.toml", "--cylinder", "1", "--charge", "40psi", "--temperature", "5C", "--json").json["contradictions"]))
+mixed = pappus(*SHELL, "--gauge-pressure", "80psi", "--mix", "propane=92,propylene=5,ethane=3", "--json").json
+plain = pappus(*SHELL, "--gauge-pressure", "80psi", "--json").json
+claim("a stated mix narrows the temperature", mixed["temperature_high_k"] - mixed["temperature_low_k"]
+      < plain["temperature_high_k"] - plain["temperature_low_k"], mixed)
+claim("a pressure is judged", plain["pressure_state"] == "near" and any("no source" in r for r in plain["reasons"]), plain)
+claim("what is not known is not judged", pappus(*SHELL, "--json").json["pressure_state"] == "not_known")
+for arguments, status, told in ((("--drawn", "20min"), 2, "pappus burn FLIGHT"), (("--drawn", "3"), 3, "min"),
+                                (("--flow", "30kg"), 3, "gal/h"), (("--air", "2C"), 2, "--after"),
+                                (("--air", "2C", "--after", "9h"), 2, "--gauge-pressure"),
+                                (("--temperature", "4C", "--air", "2C", "--after", "9h", "--air", "2C", "--after", "3h"), 3, "order"),
+                                (("--temperature", "4C", "--air", "2C", "--after", "99h"), 4, "2 d 0 h"),
+                                (("--charge", "40psi"), 2, "--temperature"), (("--charged-with", "12gal"), 2, "--charge"),
+                                (("--charge", "900psi", "--temperature", "4C"), 4, "290psi"),
+                                (("--mix", "propane=92"), 4, "92"), (("--mix", "propane=92,ether=8"), 3, "propylene"),
+                                (("--mix", "propane=50,propane=50"), 3, "propylene"), (("--relief", "5psi"), 4, "50psi")):
+    answer = pappus(*SHELL, *arguments)
+    claim(f"cylinder {' '.join(arguments)}: status {status}", answer.status == status and told in answer.err, f"{answer.status} {answer.err}")
+page = pappus(*SHELL, "--filled-at", "28C", "--temperature", "20C", "--air", "4C", "--after", "12h", "--relief", "375psi").out.split("\n\n")[0]
+claim("the figures of a cylinder fit 40 columns", all(len(line) <= 40 for line in page.splitlines()) and "THEN" in page, page)
 listed = pappus("cylinder", "demo/balloons/lantern.toml", "--cylinder", "1", "--filled-between", "10C", "35C", "--json")
 claim("a cylinder of a balloon file", listed.status == 0 and listed.json["mass_low_kg"] < listed.json["mass_high_kg"], listed.err)
 for arguments, status, told in ((("--cylinder", "9"), 3, "1, 2, 3"), ((), 2, "--cylinder"), (("--cylinder", "1", "--gauge", "2"), 3, "%"),

@@ -23,7 +23,7 @@ struct Unit {
 // Source: NIST SP 811 (2008), appendix B.8.
 constexpr double kBtuPerHourW = 1055.05585262 / 3600.0;
 
-constexpr std::array<Unit, 39> kUnits{{
+constexpr std::array<Unit, 44> kUnits{{
     {"m", 1.0},
     {"ft", foot.in(metre)},
     {"km", kilometre.in(metre)},
@@ -61,6 +61,11 @@ constexpr std::array<Unit, 39> kUnits{{
     {"kW", 1000.0},
     {"W", 1.0},
     {"BTU/h", kBtuPerHourW},
+    {"kg/h", kilogram_per_hour.in(kilogram_per_second)},
+    {"lb/h", (pound / hour).in(kilogram_per_second)},
+    {"kg/s", 1.0},
+    {"gal/h", (us_gallon / hour).in(cubic_metre / second)},
+    {"L/h", (litre / hour).in(cubic_metre / second)},
     {"%", 0.01, Scale::percent},
     {"deg", 1.0},
 }};
@@ -91,7 +96,7 @@ struct Sort {
 };
 constexpr double kNone = -1.0e300;
 
-constexpr std::array<Sort, 16> kSorts{{
+constexpr std::array<Sort, 18> kSorts{{
     {Dimension::length, "a length", "1500ft", {"m", "ft", "km", "mi", "NM"}, kNone},
     {Dimension::altitude, "a height", "1500ft", {"m", "ft", "km"}, kNone},
     {Dimension::distance, "a distance", "10mi", {"m", "km", "mi", "NM", "ft"}, 0.0},
@@ -108,6 +113,8 @@ constexpr std::array<Sort, 16> kSorts{{
     {Dimension::angle, "an angle", "30deg", {"deg"}, kNone},
     {Dimension::size, "a size", "12in", {"in", "cm", "m", "ft"}, 0.0},
     {Dimension::light_mass, "a small mass", "3g", {"g", "oz", "kg", "lb"}, 0.0},
+    {Dimension::fuel_flow, "a fuel flow", "30kg/h", {"kg/h", "lb/h", "kg/s"}, 0.0},
+    {Dimension::liquid_flow, "a flow of liquid", "15gal/h", {"gal/h", "L/h"}, 0.0},
 }};
 
 const Sort& sort_of(Dimension dimension) {
@@ -314,6 +321,15 @@ Result<Power> parse_power(std::string_view written) { return amount<Power>(writt
 Result<double> parse_percent(std::string_view written) { return parse_si(written, Dimension::percent); }
 Result<Angle> parse_angle(std::string_view written) {
   return parse_si(written, Dimension::angle).map([](double d) { return Angle::from_degrees(d); });
+}
+
+Result<FuelFlow> parse_fuel_flow(std::string_view written) {
+  auto by_mass = amount<MassFlow>(written, Dimension::fuel_flow);
+  if (by_mass) return FuelFlow{*by_mass};
+  if (const auto by_volume = amount<VolumeFlow>(written, Dimension::liquid_flow)) return FuelFlow{*by_volume};
+  Issue issue = by_mass.error();
+  issue.wanted += "; or " + wanted_for(Dimension::liquid_flow);
+  return tl::unexpected(std::move(issue));
 }
 
 std::string print_si(double si, Dimension dimension, std::string_view unit) {

@@ -7,6 +7,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "core/base/angle.hpp"
@@ -33,7 +34,9 @@ enum class Dimension {
   percent,            // not negative; may exceed 100 %
   angle,              // may be negative
   size,               // of what is held in a hand, a pilot balloon: not negative
-  light_mass          // likewise
+  light_mass,         // likewise
+  fuel_flow,          // of mass: not negative
+  liquid_flow         // of volume: not negative
 };
 
 /// Reads `written` as a `dimension` and gives its SI value (degrees for angles, a fraction of one for per cent, kelvin
@@ -62,6 +65,12 @@ Result<double> parse_percent(std::string_view written);
 Result<Angle> parse_angle(std::string_view written);
 Result<Length> parse_size(std::string_view written);
 Result<Mass> parse_light_mass(std::string_view written);
+
+/// What flows out of a cylinder, by mass or by volume of liquid: "30kg/h", "15gal/h".
+using VolumeFlow = Quantity<3, 0, -1, 0>;
+using FuelFlow = std::variant<MassFlow, VolumeFlow>;
+/// Errors    as parse_si; `wanted` has the units of both.
+Result<FuelFlow> parse_fuel_flow(std::string_view written);
 
 /// The shortest text in `unit` that parse_si reads back as the same value within 1e-12 relative.
 /// Domain    a finite value that the dimension can mean, and one of units_of(dimension) or a spelling of it; for

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 #include <string>
+#include <variant>
 
 #include <gtest/gtest.h>
 
@@ -17,7 +18,7 @@ struct NamedDimension {
   std::string_view name;
   Dimension dimension;
 };
-constexpr std::array<NamedDimension, 16> kDimensions{{{"length", Dimension::length},
+constexpr std::array<NamedDimension, 18> kDimensions{{{"length", Dimension::length},
                                                       {"altitude", Dimension::altitude},
                                                       {"distance", Dimension::distance},
                                                       {"mass", Dimension::mass},
@@ -32,7 +33,9 @@ constexpr std::array<NamedDimension, 16> kDimensions{{{"length", Dimension::leng
                                                       {"percent", Dimension::percent},
                                                       {"angle", Dimension::angle},
                                                       {"size", Dimension::size},
-                                                      {"light_mass", Dimension::light_mass}}};
+                                                      {"light_mass", Dimension::light_mass},
+                                                      {"fuel_flow", Dimension::fuel_flow},
+                                                      {"liquid_flow", Dimension::liquid_flow}}};
 
 Dimension dimension_named(std::string_view name) {
   for (const NamedDimension& known : kDimensions)
@@ -63,6 +66,16 @@ TEST(QuantityText, TheTableOfFactorsCoversEveryUnitOffered) {
   for (const NamedDimension& known : kDimensions)
     for (const std::string_view unit : units_of(known.dimension))
       EXPECT_EQ(covered.count(std::string(unit)), 1u) << unit << " is offered for " << known.name << " and untested";
+}
+
+TEST(QuantityText, ReadsAFlowOfFuelByMassOrByVolume) {
+  EXPECT_EQ(std::get<MassFlow>(parse_fuel_flow("30kg/h").value()), 30.0 * kilogram_per_hour);
+  EXPECT_EQ(std::get<VolumeFlow>(parse_fuel_flow("15gal/h").value()), 15.0 * us_gallon / hour);
+  const auto refused = parse_fuel_flow("30kg");
+  ASSERT_FALSE(refused);
+  EXPECT_NE(refused.error().wanted.find("kg/h"), std::string::npos);
+  EXPECT_NE(refused.error().wanted.find("gal/h"), std::string::npos);
+  EXPECT_FALSE(parse_fuel_flow("-1gal/h"));
 }
 
 TEST(QuantityText, GivesTheSameBitsAsTheUnitsOfCore) {
