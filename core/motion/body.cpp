@@ -120,6 +120,11 @@ Result<Fit> fitted(const BodyInputs& in, const FlightAir& air) {
   return fit;
 }
 
+detail::Mixing mixing_after(double seconds, double per_mixing_1_s) {
+  const double stays = math::exp(-seconds * per_mixing_1_s);
+  return {stays, (1.0 - stays) / per_mixing_1_s};
+}
+
 struct Bounded {
   const char* key;
   Measure value, low, high;
@@ -174,6 +179,8 @@ Result<Body> Body::from(const BodyInputs& inputs, const FlightAir& air) {
   k.added_mass = s.added_mass;
   k.drag_side = s.drag_side;
   k.per_mixing_1_s = 1.0 / s.mixing.in(second);
+  k.half_step = mixing_after(0.5 * detail::kStep, k.per_mixing_1_s);
+  k.whole_step = mixing_after(detail::kStep, k.per_mixing_1_s);
   k.net_j_kg = net.cold.in(joule_per_kilogram);
   k.net_per_kelvin_j_kg_k = net.per_kelvin_j_kg_k;
   k.vent_m2 = s.vent_discharge * s.vent.in(square_metre)*math::sqrt(2.0 * detail::kGravity * size.height.in(metre));

@@ -207,7 +207,7 @@ class Columns {
 
   [[nodiscard]] FlightPoint point(std::size_t i, double time_s, const Body& body, const FlightAir& air) {
     FlightPoint p;
-    p.at = time_s * second;
+    p.at = at(flying, i) > 0.0 ? time_s * second : at(touch, i) * second;
     p.altitude = amsl(at(z, i) * metre);
     p.climb = at(w, i) * metre_per_second;
     p.inside = Temperature::at(f_of(air.at(p.altitude)) * body.kernel().volume_m3 / at(gas, i) * kelvin);

@@ -28,12 +28,18 @@ struct HeatFit {
   double f_ref;
 };
 
+/// After some seconds: what share of the heat under way still is, and for how many seconds' worth of flame there is.
+struct Mixing {
+  double stays, adds_s;
+};
+
 struct KernelBody {
   double volume_m3, fabric_m2;
   double half_section_m2;  // half of the area across: drag is this times rho C_D v |v|
   double added_mass;       // of the air displaced
   double drag_side;
   double per_mixing_1_s;  // of the heat under way: what share of it arrives in a second
+  Mixing half_step, whole_step;
   double net_j_kg, net_per_kelvin_j_kg_k;
   double vent_m2;  // discharge coefficient times area, times sqrt(2 g height)
   double crown_excess_k;

@@ -126,6 +126,25 @@ TEST(Kernel, MatchesClosedForms) {
   }
 }
 
+TEST(Kernel, IsOfTheFourthOrder) {
+  // w = w_t tanh(t / tau) with tau 2 M / (rho C_D A w_t). The step is fixed; a mass moved twice as large makes it half as long.
+  const auto error = [](double steps_in_tau, double taus) {
+    const double gas = 2165.0, air = 1.225 * 2180.4, excess = 50.0, k = 0.5 * 224.7 * 1.225 * 0.5;
+    const double most = std::sqrt(kGravity * excess / k);
+    const double tau = steps_in_tau * kStep;
+    Bare b;
+    b.gas = gas;
+    b.mass = air - gas - excess;
+    b.body.added_mass = (tau * k * most - b.mass - gas) / air;
+    b.run(taus * tau);
+    return b.w - most * std::tanh(taus);
+  };
+  for (const double steps : {4.0, 8.0, 16.0}) {
+    SCOPED_TRACE(steps);
+    EXPECT_NEAR(error(steps, 1.0) / error(2.0 * steps, 1.0), 16.0, 1.6);
+  }
+}
+
 TEST(Kernel, RisingHotAirCoolsByTwelveKelvinAKilometre) {
   // No loss: dT/dz = -(g / c_p) T / Ta (docs/accuracy.md). Held in a slow climb by little drag and little lift.
   Bare b;
