@@ -19,8 +19,7 @@ struct BurnAnswer {
   std::vector<Sentence> notes;
 };
 
-/// The burner asked about is the weakest, or one whose power is not known. No cylinder counts as measured: a flight file
-/// says what was seen, not how it was proven. The reserve held to is the pilot's own, else the usual one.
+/// The supply is the sheet's own (core/sheet/sections/supply.hpp).
 /// Errors    those of sheet::fuel_section. What stands against the supply alone is told in the notes, and it is null.
 [[nodiscard]] Result<BurnAnswer> burn_answer(const sheet::Morning& morning);
 

@@ -5,6 +5,8 @@
 #include "core/air/isa.hpp"
 #include "core/sheet/facts.hpp"
 #include "core/sheet/limits/limits.hpp"
+#include "core/sheet/sections/climb.hpp"
+#include "core/sheet/sections/supply.hpp"
 
 namespace pappus::sheet {
 namespace {
@@ -88,6 +90,7 @@ Result<FuelSection> fuel_of(const Facts& facts) {
   out.allowance_fraction = f.allowance_fraction;
   out.uncertainty_fraction = facts.own.heat.uncertainty;
   out.notes.push_back(loss_note(facts));
+  if (const auto supply = supply_section(facts)) out.order = supply->proposal;
   out.reserve = facts.reserves->smallest_side;
   out.missing = facts.reserves->short_of;
   for (const balloon::SideReserve& side : facts.reserves->sides)
@@ -117,6 +120,38 @@ Result<FuelSection> fuel_of(const Facts& facts) {
     line.words = c.words;
     out.by_cylinder.push_back(std::move(line));
   }
+  return out;
+}
+
+std::optional<HandlingSection> handling_of(const Facts& facts) {
+  const auto climb = climb_section(facts);
+  if (!climb) return std::nullopt;
+  HandlingSection out{.climb_rate = climb->climb_rate,
+                      .ceiling = climb->ceiling,
+                      .first_minute = climb->first_minute,
+                      .arrest_height = climb->arrest_height,
+                      .arrest_height_two = std::nullopt,
+                      .sink_most = climb->sink_most,
+                      .words = {}};
+  std::optional<Speed> stopped;
+  for (const motion::Arrest& a : climb->arrests) {
+    if (a.burners == 1 && a.height && a.height == out.arrest_height) stopped = a.sink;
+    if (a.burners == 2 && stopped && a.sink == *stopped) out.arrest_height_two = a.height;
+  }
+  if (out.climb_rate) out.words.push_back(say("handling.climb", {{"rate", measure::vertical(*out.climb_rate)}}));
+  if (out.ceiling)
+    out.words.push_back(
+        say("handling.ceiling",
+            {{"height", measure::of(height_over(facts.morning.flight.field.elevation, *out.ceiling))}}));
+  if (stopped && out.arrest_height_two)
+    out.words.push_back(say("handling.arrest_two", {{"sink", measure::vertical(*stopped)},
+                                                    {"one", measure::height(*out.arrest_height)},
+                                                    {"two", measure::height(*out.arrest_height_two)}}));
+  else if (stopped)
+    out.words.push_back(
+        say("handling.arrest", {{"sink", measure::vertical(*stopped)}, {"one", measure::height(*out.arrest_height)}}));
+  if (out.sink_most) out.words.push_back(say("handling.flame_out", {{"sink", measure::vertical(*out.sink_most)}}));
+  out.words.push_back(say("handling.caution"));
   return out;
 }
 
@@ -270,6 +305,7 @@ FlightSheet sheet(const Morning& morning) {
   out.load = facts.load;
   if (auto lift = lift_of(facts)) out.lift = *std::move(lift);
   if (auto fuel = fuel_of(facts)) out.fuel = *std::move(fuel);
+  out.handling = handling_of(facts);
   out.remedies = remedies_section(facts);
   out.winds = winds_of(facts);
   out.sources = sources_of(facts);

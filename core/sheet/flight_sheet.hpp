@@ -99,6 +99,18 @@ struct FuelSection {
   std::vector<SideLine> sides;
   std::vector<CylinderLine> by_cylinder;
   std::vector<Sentence> notes;  // whose heat loss it is
+  std::vector<Sentence> order;  // of use: a proposal, and why; empty: none can be told
+};
+
+/// What the balloon does in this air, in short: `pappus climb` tells all of it.
+struct HandlingSection {
+  std::optional<Speed> climb_rate;  // steady, at the worst height, with the crown at its limit; none: no limit known
+  std::optional<AltitudeAmsl> ceiling;      // none: above all air that was looked at, or no limit known
+  std::optional<Length> first_minute;       // none: no burner's power or no limit known
+  std::optional<Length> arrest_height;      // to stop 500 ft/min with one burner; none: its power is not known
+  std::optional<Length> arrest_height_two;  // with two, where there are two
+  std::optional<Speed> sink_most;           // without a flame
+  std::vector<Sentence> words;
 };
 
 struct SourceLine {
@@ -156,6 +168,7 @@ struct FlightSheet {
   LoadSheet load;
   std::optional<LiftSection> lift;
   std::optional<FuelSection> fuel;
+  std::optional<HandlingSection> handling;
   std::optional<RemediesSection> remedies;
   WindSection winds;
   std::vector<SourceUse> sources;
@@ -287,7 +300,21 @@ struct Description<sheet::FuelSection> {
       field("missing", &sheet::FuelSection::missing, "fuel that the flight needs and nobody has"),
       field("sides", &sheet::FuelSection::sides, "by independent side"),
       field("by_cylinder", &sheet::FuelSection::by_cylinder, "by cylinder"),
-      field("notes", &sheet::FuelSection::notes, "whose heat loss it is")};
+      field("notes", &sheet::FuelSection::notes, "whose heat loss it is"),
+      field("order", &sheet::FuelSection::order, "of use: a proposal, and why")};
+};
+template <>
+struct Description<sheet::HandlingSection> {
+  using A = sheet::HandlingSection;
+  static constexpr std::string_view name = "HandlingSection";
+  static constexpr auto fields =
+      Fields{field("climb_rate", &A::climb_rate, "steady, at the worst height, with the crown at its limit"),
+             field("ceiling", &A::ceiling, "null: above all air that was looked at, or not known"),
+             field("first_minute", &A::first_minute, "height gained from the ground, all burners"),
+             field("arrest_height", &A::arrest_height, "lost in stopping 500 ft/min with one burner"),
+             field("arrest_height_two", &A::arrest_height_two, "the same with two"),
+             field("sink_most", &A::sink_most, "without a flame"),
+             field("words", &A::words, "the same in words")};
 };
 template <>
 struct Description<sheet::SourceLine> {
@@ -370,6 +397,7 @@ struct Description<sheet::FlightSheet> {
              field("load", &sheet::FlightSheet::load, "the load sheet"),
              field("lift", &sheet::FlightSheet::lift, "lift at the worst height; null when not known"),
              field("fuel", &sheet::FlightSheet::fuel, "fuel for the flight; null when not known"),
+             field("handling", &sheet::FlightSheet::handling, "climb and descent in short; null when not known"),
              field("remedies", &sheet::FlightSheet::remedies, "what would bring load and fuel inside"),
              field("winds", &sheet::FlightSheet::winds, "wind by height"),
              field("sources", &sheet::FlightSheet::sources, "what was told of the air, with its age"),

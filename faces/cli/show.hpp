@@ -4,7 +4,7 @@
 #include "desk/answers.hpp"
 #include "desk/book_answer.hpp"
 #include "desk/burn_answer.hpp"
-#include "desk/climb_answer.hpp"
+#include "core/sheet/sections/climb.hpp"
 #include "desk/cylinder_answer.hpp"
 #include "desk/learned_answer.hpp"
 #include "desk/pibal_answer.hpp"
@@ -30,7 +30,7 @@ void show(Terminal& to, const desk::WindsAnswer& answer, const words::Reader& re
 void show(Terminal& to, const desk::PibalAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const sheet::LiftSection& lift, const words::Reader& reader);
 void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& reader);
-void show(Terminal& to, const desk::ClimbAnswer& answer, const words::Reader& reader);
+void show(Terminal& to, const sheet::ClimbSection& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::BurnAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const desk::ReachAnswer& answer, const words::Reader& reader);
 void show(Terminal& to, const sheet::FlightSheet& sheet, const words::Reader& reader);

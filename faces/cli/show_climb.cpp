@@ -9,7 +9,7 @@ std::string column(const char* key, const words::Reader& reader) {
   return words::worded("show.column_" + std::string(key), reader);
 }
 
-void show_climbs(Terminal& to, const desk::ClimbAnswer& a, const words::Reader& reader) {
+void show_climbs(Terminal& to, const sheet::ClimbSection& a, const words::Reader& reader) {
   if (a.climbs.empty()) return;
   to.line();
   to.line("  " + right(column("height", reader), 10) + right(column("spare", reader), 12) +
@@ -41,7 +41,7 @@ void show_arrests(Terminal& to, const std::vector<motion::Arrest>& arrests, bool
   }
 }
 
-void show_flame_out(Terminal& to, const desk::ClimbAnswer& a, const words::Reader& reader) {
+void show_flame_out(Terminal& to, const sheet::ClimbSection& a, const words::Reader& reader) {
   if (a.flame_out.empty()) return;
   to.line();
   to.paragraph(words::worded("show.flame_out", reader), 2);
@@ -76,7 +76,7 @@ void show_chart(Terminal& to, const balloon::LoadChart& chart, const words::Read
 
 }  // namespace
 
-void show(Terminal& to, const desk::ClimbAnswer& a, const words::Reader& reader) {
+void show(Terminal& to, const sheet::ClimbSection& a, const words::Reader& reader) {
   const auto entry = [&](std::string_view key, const auto& value) {
     to.entry(words::worded(key, reader),
              value ? words::worded(*value, reader) : words::worded("show.not_known", reader));
@@ -123,7 +123,7 @@ void show(Terminal& to, const desk::ClimbAnswer& a, const words::Reader& reader)
   to.heading(words::worded("show.false_lift", reader));
   to.paragraph(words::worded(a.false_lift_finding, reader), 2);
   if (a.false_lift && a.false_lift->expect) {
-    const desk::FalseLiftLine& f = *a.false_lift;
+    const sheet::FalseLiftLine& f = *a.false_lift;
     to.paragraph(words::worded(say("climb.false_lift_gone", {{"lift_low", measure::of(f.lift_low)},
                                                              {"lift_high", measure::of(f.lift_high)},
                                                              {"sink_low", measure::vertical(f.sink_low)},
@@ -133,7 +133,7 @@ void show(Terminal& to, const desk::ClimbAnswer& a, const words::Reader& reader)
                  2);
   }
   if (a.flown) {
-    const desk::FlownPlan& f = *a.flown;
+    const sheet::FlownPlan& f = *a.flown;
     to.heading(words::worded("show.flown", reader));
     to.paragraph(words::worded(say(f.landed ? "climb.flown" : "climb.flown_not_landed",
                                    {{"highest", measure::height(f.highest - a.field)},

@@ -196,9 +196,9 @@ void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& rea
             right(words::worded(measure::of(c.left), reader), 11));
   for (const sheet::CylinderLine& c : fuel.by_cylinder) {
     if (c.words.empty()) continue;
-    std::vector<Sentence> told{say("show.cylinder_between", {{"id", c.id},
-                                                             {"low", measure::liquid(*c.liquid_low)},
-                                                             {"high", measure::liquid(*c.liquid_high)}})};
+    std::vector<Sentence> told{
+        say("show.cylinder_between",
+            {{"id", c.id}, {"low", measure::liquid(*c.liquid_low)}, {"high", measure::liquid(*c.liquid_high)}})};
     told.insert(told.end(), c.words.begin(), c.words.end());
     std::string text;
     for (const Sentence& one : told) text += (text.empty() ? "" : " ") + words::worded(one, reader);
@@ -211,6 +211,12 @@ void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& rea
                                reader),
                  2);
   show_notes(to, fuel.notes, reader);
+}
+
+void show_order_of_use(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& reader) {
+  if (fuel.order.empty()) return;
+  to.heading(words::worded("show.supply_order", reader));
+  show_notes(to, fuel.order, reader);
 }
 
 void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller) {
@@ -239,10 +245,15 @@ void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller
   show_limits(to, s, reader);
   if (s.remedies) show_remedies(to, *s.remedies, reader);
   if (s.lift) show(to, *s.lift, reader);
+  if (s.handling) {
+    to.heading(words::worded("show.handling", reader));
+    show_notes(to, s.handling->words, reader);
+  }
   if (s.fuel) show(to, *s.fuel, reader);
   to.paragraph(s.book ? words::worded(say("show.book_used", {{"book", *s.book}}), reader)
                       : words::worded("show.no_book", reader),
                2);
+  if (s.fuel) show_order_of_use(to, *s.fuel, reader);
   to.heading(words::worded("show.winds", reader));
   show_winds(to, s.winds.levels, s.winds.gaps, s.winds.steerage, reader);
   show_sources(to, s, reader);

@@ -9,10 +9,9 @@
 
 #include "core/propane/mix.hpp"
 #include "desk/answers.hpp"
+#include "desk/burn_answer.hpp"
 #include "desk/cylinder_answer.hpp"
 #include "desk/hop.hpp"
-#include "desk/burn_answer.hpp"
-#include "desk/climb_answer.hpp"
 #include "desk/open_evening.hpp"
 #include "desk/open_flight.hpp"
 #include "desk/pibal_answer.hpp"
@@ -305,7 +304,7 @@ int run_burn(Call& call) {
 }
 
 int run_climb(Call& call) {
-  return tell_section(call, [](const sheet::Morning& m) { return desk::climb_answer(m); });
+  return tell_section(call, [](const sheet::Morning& m) { return sheet::climb_section(m); });
 }
 
 int run_winds(Call& call) {

@@ -275,7 +275,8 @@ void expect_sink(const Facts& facts, LandingSection& out) {
   if (!lift.expect || !facts.lift) return;
   const auto loss = balloon::shear_loss({.outside = found->air,
                                          .inside_mean = facts.lift->levels.front().mean_needed,
-                                         .volume = facts.morning.balloon.envelope.volume},
+                                         .volume = facts.morning.balloon.envelope.volume,
+                                         .settings = facts.own.heat},
                                         lift.change);
   if (loss) out.notes.push_back(balloon::shear_words(*loss));
 }
@@ -290,8 +291,8 @@ Result<FalseLiftNearGround> false_lift_near_ground(const Facts& facts) {
   if (!sample) return tl::unexpected{sample.error()};
   const auto density = air::density(sample->air);
   if (!density) return tl::unexpected{density.error()};
-  const auto lift = balloon::false_lift(
-      {.change = change->change, .air = *density, .volume = facts.morning.balloon.envelope.volume});
+  const auto lift =
+      balloon::false_lift({.change = change->change, .air = *density, .volume = facts.morning.balloon.envelope.volume});
   if (!lift) return tl::unexpected{lift.error()};
   return FalseLiftNearGround{change->over, sample->air, *lift};
 }

@@ -1,4 +1,4 @@
-#include "desk/climb_answer.hpp"
+#include "core/sheet/sections/climb.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,7 +15,7 @@
 #include "core/sheet/facts.hpp"
 #include "core/sheet/sections/landing.hpp"
 
-namespace pappus::desk {
+namespace pappus::sheet {
 namespace {
 
 constexpr Length kAirAbove = 6000.0 * metre;  // the most that a column holds
@@ -28,10 +28,10 @@ struct Liquid {
 };
 
 // The coldest of what was given; where one cylinder's is not given, it may be as cold as the air.
-Liquid coldest_liquid(const sheet::Facts& facts) {
+Liquid coldest_liquid(const Facts& facts) {
   std::optional<Temperature> given;
   bool all = true;
-  for (const sheet::CylinderFacts& c : facts.cylinders) {
+  for (const CylinderFacts& c : facts.cylinders) {
     all = all && c.temperature.has_value();
     if (c.temperature) given = std::min(given.value_or(*c.temperature), *c.temperature);
   }
@@ -40,7 +40,7 @@ Liquid coldest_liquid(const sheet::Facts& facts) {
   return {std::min(given.value_or(air), air), false};
 }
 
-Result<FlameLine> flame_of(const sheet::Facts& facts, Power rated, const air::AirColumn& column, AltitudeAmsl highest) {
+Result<FlameLine> flame_of(const Facts& facts, Power rated, const air::AirColumn& column, AltitudeAmsl highest) {
   const auto [liquid, measured] = coldest_liquid(facts);
   const auto saturation = propane::pressure_band(std::nullopt, liquid);
   if (!saturation) return tl::unexpected{saturation.error()};
@@ -84,7 +84,7 @@ Speed least_climb(const motion::Performance& p) {
       ->climb;
 }
 
-Result<Tried> tried_in(const sheet::Facts& facts, const air::AirColumn& column, AltitudeAmsl highest) {
+Result<Tried> tried_in(const Facts& facts, const air::AirColumn& column, AltitudeAmsl highest) {
   auto air = motion::FlightAir::from(column, {});
   if (!air) return tl::unexpected{air.error()};
   const balloon::Balloon& b = facts.morning.balloon;
@@ -97,7 +97,8 @@ Result<Tried> tried_in(const sheet::Facts& facts, const air::AirColumn& column, 
   out.body.volume = b.envelope.volume;
   out.body.mass = facts.load.total;
   out.body.crown_limit = b.envelope.crown_limit;
-  out.body.settings.crown_excess = balloon::kCrownExcess;
+  out.body.settings.crown_excess = facts.own.crown_excess;
+  out.body.heat = facts.own.heat;
   // Without a power nothing that depends on the flame is told; what is left holds with none.
   out.body.flame = out.flame ? out.flame->flow : MassFlow{};
   const int burners = std::clamp(static_cast<int>(b.burners.size()), 1, kMostBurners);
@@ -108,7 +109,7 @@ Result<Tried> tried_in(const sheet::Facts& facts, const air::AirColumn& column, 
 }
 
 // Up at the usual rate, a hold, and down in time to land when the planned time is over.
-Result<FlownPlan> flown_plan(const sheet::Facts& facts, const Tried& tried, AltitudeAmsl highest) {
+Result<FlownPlan> flown_plan(const Facts& facts, const Tried& tried, AltitudeAmsl highest) {
   const Duration planned = facts.morning.flight.planned;
   motion::Plan plan;
   const Length height = highest - tried.air.ground();
@@ -136,7 +137,7 @@ Result<FlownPlan> flown_plan(const sheet::Facts& facts, const Tried& tried, Alti
   return out;
 }
 
-Result<balloon::LoadChart> chart_of(const sheet::Facts& facts, Temperature crown_limit) {
+Result<balloon::LoadChart> chart_of(const Facts& facts, Temperature crown_limit) {
   const auto field = air::pressure_altitude(*facts.station_pressure);
   if (!field) return tl::unexpected{field.error()};
   balloon::LoadChartInputs in;
@@ -144,14 +145,14 @@ Result<balloon::LoadChart> chart_of(const sheet::Facts& facts, Temperature crown
   for (int i = 0; i <= 20; ++i) in.heights.push_back(PressureAltitude::at(first + 100.0 * i * metre));
   for (int i = 0; i <= 16; ++i) in.outside.push_back(celsius(-10.0 + 2.5 * i));
   in.volume = facts.morning.balloon.envelope.volume;
-  in.inside_mean = crown_limit - balloon::kCrownExcess;
+  in.inside_mean = crown_limit - facts.own.crown_excess;
   in.empty = facts.load.empty;
   in.gross_limit = facts.morning.balloon.envelope.gross_limit;
   return balloon::load_chart(in);
 }
 
-void add_false_lift(const sheet::Facts& facts, ClimbAnswer& out) {
-  const auto found = sheet::false_lift_near_ground(facts);
+void add_false_lift(const Facts& facts, ClimbSection& out) {
+  const auto found = false_lift_near_ground(facts);
   if (!found) {
     out.false_lift_finding = found.error().sentence;
     return;
@@ -163,7 +164,7 @@ void add_false_lift(const sheet::Facts& facts, ClimbAnswer& out) {
                                {{"change", measure::wind(lift.change)}, {"over", measure::of(found->over)}});
 }
 
-void add_cautions(const sheet::Facts& facts, ClimbAnswer& out) {
+void add_cautions(const Facts& facts, ClimbSection& out) {
   out.cautions.push_back(say("climb.manual_decides"));
   out.cautions.push_back(say("climb.drag"));
   if (!out.arrests.empty()) out.cautions.push_back(say("climb.no_notice"));
@@ -175,12 +176,14 @@ void add_cautions(const sheet::Facts& facts, ClimbAnswer& out) {
 
 }  // namespace
 
-Result<ClimbAnswer> climb_answer(const sheet::Morning& morning) {
-  const sheet::Facts facts = sheet::facts_of(morning);
+Result<ClimbSection> climb_section(const Morning& morning) { return climb_section(facts_of(morning)); }
+
+Result<ClimbSection> climb_section(const Facts& facts) {
+  const Morning& morning = facts.morning;
   const auto highest = facts.highest();
   if (!highest) return fail(Errc::no_data, say("fact.highest_missing"));
   const AltitudeAmsl ground = morning.flight.field.elevation;
-  const auto columns = sheet::columns_up_to(facts, ground + kAirAbove);
+  const auto columns = columns_up_to(facts, ground + kAirAbove);
   if (!columns) return tl::unexpected{columns.error()};
 
   std::optional<Tried> worse;
@@ -191,7 +194,7 @@ Result<ClimbAnswer> climb_answer(const sheet::Morning& morning) {
   }
   const motion::Performance& p = worse->performance;
 
-  ClimbAnswer out;
+  ClimbSection out;
   out.mass = facts.load.total;
   out.burners = static_cast<int>(morning.balloon.burners.size());
   out.field = ground;
@@ -238,4 +241,4 @@ Result<ClimbAnswer> climb_answer(const sheet::Morning& morning) {
   return out;
 }
 
-}  // namespace pappus::desk
+}  // namespace pappus::sheet
