@@ -71,6 +71,28 @@ std::optional<BurntNoted> burnt_between_weights(const Ordered& events, std::size
   return burnt_by_weight(burnt, flight.open.size(), errors);
 }
 
+// What no balloon shows is set aside before the others are asked: a slip of unit is not to pull them along. The order of the
+// list is kept, so that places can be told in it.
+Result<Learned> learned(const Prior& prior, const std::vector<DatedRecord>& dated, double least, double most) {
+  std::vector<FlightRecord> believable;
+  std::vector<std::size_t> place, aside;
+  for (std::size_t i = 0; i < dated.size(); ++i) {
+    const double value = dated[i].record.value;
+    if (value < least || value > most) {
+      aside.push_back(i);
+      continue;
+    }
+    believable.push_back(dated[i].record);
+    place.push_back(i);
+  }
+  auto out = learn(prior, believable);
+  if (!out) return out;
+  for (const std::size_t odd : out->outliers) aside.push_back(place[odd]);
+  std::stable_sort(aside.begin(), aside.end());
+  out->outliers = std::move(aside);
+  return out;
+}
+
 double kg(Mass m) { return m.in(kilogram); }
 
 }  // namespace
@@ -109,14 +131,9 @@ FlightRecords flight_records(const std::vector<CylinderEvent>& history, Instant 
 }
 
 Result<LearnedFigures> learned_figures(const FlightRecords& records) {
-  const auto of = [](const Prior& prior, const std::vector<DatedRecord>& dated) {
-    std::vector<FlightRecord> plain;
-    for (const DatedRecord& one : dated) plain.push_back(one.record);
-    return learn(prior, plain);
-  };
-  auto burn = of(kBurnRatio, records.burn);
+  auto burn = learned(kBurnRatio, records.burn, kLeastLoss, kMostLoss);
   if (!burn) return tl::unexpected(std::move(burn.error()));
-  auto crown = of(kCrownExcess, records.crown);
+  auto crown = learned(kCrownExcess, records.crown, kLeastExcess, kMostExcess);
   if (!crown) return tl::unexpected(std::move(crown.error()));
   return LearnedFigures{*std::move(burn), *std::move(crown)};
 }

@@ -55,11 +55,16 @@ struct FlightRecords {
 [[nodiscard]] FlightRecords flight_records(const std::vector<CylinderEvent>& history, Instant now,
                                            const RecordErrors& errors = {});
 
+inline constexpr double kLeastLoss = 0.3, kMostLoss = 3.0;
+inline constexpr double kLeastExcess = -20.0, kMostExcess = 60.0;  // kelvins
+
 /// A balloon's own figures; without records the guess, with the guess's spread.
 struct LearnedFigures {
   Learned burn{kBurnRatio.value, kBurnRatio.spread, 0.26925824035672519, 0, {}, false};      // hypot(0.25, 0.10)
   Learned crown{kCrownExcess.value, kCrownExcess.spread, 8.9442719099991588, 0, {}, false};  // hypot(8, 4)
 };
+/// What no balloon shows is an outlier whatever the others say (ours): a loss outside that of balloon::HeatSettings, a crown
+/// more than 20 K colder or 60 K hotter than the mean. Places of outliers are those in the lists of `records`.
 /// Errors    those of learn(): a record that is no number.
 Result<LearnedFigures> learned_figures(const FlightRecords& records);
 

@@ -71,13 +71,9 @@ void show(Terminal& to, const desk::LearnedAnswer& a, const words::Reader& reade
   to.paragraph(words::worded(a.burn.words, reader), 4, "  -");
   to.paragraph(words::worded(a.crown.words, reader), 4, "  -");
   for (const desk::SetAside& one : a.outliers) {
-    words::Reader there = reader;
-    there.offset = one.happened.offset;
-    to.paragraph(
-        words::worded(say("show.learned_aside", {{"number", std::to_string(one.event)}, {"time", one.happened}}),
-                      there) +
-            " " + words::worded(one.words, reader),
-        4, "  !");
+    const Sentence which =
+        say("show.learned_aside", {{"number", std::to_string(one.event)}, {"date", one.happened.date()}});
+    to.paragraph(words::worded(which, reader) + " " + words::worded(one.words, reader), 4, "  !");
   }
   show_notes(to, a.notes, reader);
 }

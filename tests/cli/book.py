@@ -101,6 +101,53 @@ with tempfile.TemporaryDirectory() as folder:
     liquid = book("level-test", "--cylinder", "2", "--valve", "liquid", "--temperature", "4C")
     claim("liquid at the valve is a proof", liquid.status == 0 and remembered("2")["proof"] == "level_test", liquid.err)
 
+    # --- what its flights teach
+    flights = here / "flights"
+    flights.mkdir()
+    flight = str(flights / "may-dawn.toml")
+    text = (ROOT / "demo/flights/may-dawn/flight.toml").read_text(encoding="utf-8")
+    Path(flight).write_text(text.replace("../../balloons/lantern.toml", "../lantern.toml"), encoding="utf-8")
+    taught = here / "taught.book"
+    LATER = ("--now", "2027-05-20T20:00:00-09:00")
+
+    def teach(action, *arguments):
+        return pappus("book", action, balloon, "--book", str(taught), *arguments, *LATER)
+
+    def fly(*arguments):
+        return teach("flight", "--aloft", "52min", "--cylinder", "1", "--cylinder", "2", *arguments)
+
+    for arguments, status, told in (
+            (("--burnt", "9gal"), 2, "--temperature"), (("--burnt", "900kg"), 3, "--burnt"), (("--burnt", "38"), 3, "9gal"),
+            (("--crown", "300C"), 3, "--crown"), (("--crown-error", "3K"), 2, "--crown"),
+            (("--crown", "96C", "--crown-error", "3C"), 3, "20K"), (("--as", str(here / "none.toml")), 3, "none.toml")):
+        answer = fly(*arguments)
+        claim(f"book flight {' '.join(arguments)}: status {status}", answer.status == status and told in answer.err,
+              f"{answer.status} {answer.err}")
+    claim("nothing of all that made a book either", not taught.exists())
+    claim("learned from no book: status 3", teach("learned").status == 3)
+    bare = fly("--burnt", "9gal", "--temperature", "12C")
+    claim("a burn without a flight file is written, and says that it teaches nothing",
+          bare.status == 0 and "--as" in bare.out, bare.out)
+    guess = teach("learned", "--json").json
+    claim("without records the guess stands", guess["burn"]["ratio"] == 1 and guess["burn"]["ratio_spread"] == 0.25
+          and guess["crown"]["excess_k"] == 20 and not guess["burn"]["yours"] and not guess["crown"]["yours"], guess)
+    for crown in ("96C", "97C", "95C", "98C", "96C"):
+        answer = fly("--burnt", "38kg", "--crown", crown, "--as", flight)
+        claim("a flight is held against its file", answer.status == 0 and "foretold" in answer.out, answer.err + answer.out)
+    fly("--burnt", "38kg", "--crown", "180C", "--as", flight, "--at", "2027-05-18T06:30:00-09:00")
+    learned = teach("learned", "--json").json
+    claim("from three flights the figures are its own", learned["burn"]["yours"] and learned["burn"]["flights"] == 6
+          and learned["burn"]["ratio_spread"] < 0.1 and learned["crown"]["flights"] == 5, learned)
+    claim("a reading far off is named", [(o["of"], o["event"], o["happened"]) for o in learned["outliers"]]
+          == [("crown", 7, "2027-05-18T06:30:00-09:00")], learned["outliers"])
+    for units in ("us", "metric"):
+        for language in ("en", "es"):
+            text = teach("learned", "--units", units, "--language", language)
+            widest = max(len(line) for line in text.out.splitlines() if str(taught) not in line)
+            claim(f"book learned --units {units} --language {language} fits 80 columns", widest <= 80, widest)
+            claim(f"book learned --language {language} leaves no text without words", "<" not in text.out and "{" not in text.out)
+            claim("and tells the outlier's number and date", " 7, 2027-05-18." in text.out, text.out)
+
     # --- the book itself
     shown = book("show")
     for units in ("us", "metric"):

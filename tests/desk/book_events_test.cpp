@@ -46,6 +46,14 @@ Happening random_happening(Random& random) {
         }
         flight.open.push_back(use);
       }
+      const auto error_k = [&] { return random.uniform(0.1, 30.0) * kelvin; };
+      if (random.below(2) == 0) flight.burnt = book::BurntNoted{kg(), kg()};
+      if (random.below(2) == 0) {
+        const Mass fuel = random.uniform(1.0, 1000.0) * kilogram;
+        flight.foretold =
+            book::Foretold{fuel, random.uniform(0.1, 1.0) * fuel, kg(), celsius(random.uniform(0.0, 200.0)), error_k()};
+      }
+      if (random.below(2) == 0) flight.crown = book::CrownNoted{celsius(random.uniform(0.0, 200.0)), error_k()};
       return flight;
     }
     case 2: return WeighingEvent{id(), kg()};
@@ -73,6 +81,13 @@ TEST(BookEvents, TheBodyIsAsTheHeaderSays) {
   EXPECT_EQ(body_of(FillEvent{"1", {}, 46.0 * kilogram}), R"({"cylinder":"1","weighed_kg":46})");
   EXPECT_EQ(body_of(FlightEvent{52.0 * minute, {{"1", 5.5 * kilogram, 0.25}, {"2"}}}),
             R"({"aloft_s":3120,"open":[{"cylinder":"1","drawn_kg":5.5,"error":0.25},{"cylinder":"2"}]})");
+  FlightEvent learned{52.0 * minute, {{"2"}}};
+  learned.burnt = book::BurntNoted{38.0 * kilogram, 0.5 * kilogram};
+  learned.foretold = book::Foretold{36.0 * kilogram, 27.0 * kilogram, 2.0 * kilogram, celsius(80), 3.0 * kelvin};
+  learned.crown = book::CrownNoted{celsius(100), 3.0 * kelvin};
+  EXPECT_EQ(body_of(learned), R"({"aloft_s":3120,"open":[{"cylinder":"2"}],"burnt_kg":38,"burnt_error_kg":0.5,)"
+                              R"("foretold_kg":36,"foretold_loss_kg":27,"foretold_error_kg":2,"mean_needed_k":353.15,)"
+                              R"("mean_error_k":3,"crown_k":373.15,"crown_error_k":3})");
   EXPECT_EQ(body_of(LevelTestEvent{"1", propane::Valve::vapour, {celsius(4), celsius(4)}}),
             R"({"cylinder":"1","valve":"vapour","coldest_k":277.15,"warmest_k":277.15,"tube_attitude":true})");
 }
@@ -113,6 +128,20 @@ TEST(BookEvents, EveryKeyIsChecked) {
             "open[1].error"},
            {"flight", R"({"aloft_s": 60, "open": [{"cylinder": "1", "error": 0.2}]})", "issue.book_missing",
             "open[1].drawn_kg"},
+           {"flight", R"({"aloft_s": 60, "open": [{"cylinder": "1"}], "burnt_kg": 38})", "issue.book_missing",
+            "burnt_error_kg"},
+           {"flight", R"({"aloft_s": 60, "open": [{"cylinder": "1"}], "burnt_kg": 0, "burnt_error_kg": 1})",
+            "issue.book_amount", "burnt_kg"},
+           {"flight", R"({"aloft_s": 60, "open": [{"cylinder": "1"}], "mean_needed_k": 350})", "issue.book_missing",
+            "foretold_kg"},
+           {"flight",
+            R"({"aloft_s": 60, "open": [{"cylinder": "1"}], "foretold_kg": 30, "foretold_loss_kg": 31,)"
+            R"("foretold_error_kg": 1, "mean_needed_k": 350, "mean_error_k": 3})",
+            "issue.book_amount", "foretold_loss_kg"},
+           {"flight", R"({"aloft_s": 60, "open": [{"cylinder": "1"}], "crown_k": 96, "crown_error_k": 3})",
+            "issue.book_amount", "crown_k"},
+           {"flight", R"({"aloft_s": 60, "open": [{"cylinder": "1"}], "crown_error_k": 3})", "issue.book_missing",
+            "crown_k"},
        }) {
     const auto read = read_body(wrong.kind, wrong.body);
     ASSERT_FALSE(read) << wrong.body;

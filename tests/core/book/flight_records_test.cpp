@@ -172,6 +172,18 @@ TEST(LearnedFigures, RefuseARecordThatIsNoNumber) {
   EXPECT_EQ(refused.error().sentence.key, "book.record_unusable");
 }
 
+TEST(LearnedFigures, SetAsideWhatNoBalloonShows) {
+  FlightRecords records;
+  for (const double value : {0.6, 0.2, 0.6, 0.6, 2.9, 3.2})
+    records.burn.push_back({static_cast<std::int64_t>(records.burn.size()), hours(1), {value, 0.08}, false});
+  for (const double value : {-21.0, 70.0}) records.crown.push_back({9, hours(1), {value, 4.0}, false});
+  const LearnedFigures learned = learned_figures(records).value();
+  EXPECT_EQ(learned.burn.outliers, (std::vector<std::size_t>{1, 4, 5}));  // one of them is far from the others only
+  EXPECT_EQ(learned.burn.flights, 3);
+  EXPECT_EQ(learned.crown.outliers, (std::vector<std::size_t>{0, 1}));
+  EXPECT_EQ(learned.crown.value, kCrownExcess.value);
+}
+
 // 200 balloons, 12 flights each of which one is 5 standard deviations off.
 TEST(LearnedFigures, FindTheTruthBesideAPlantedOutlier) {
   Random random = testing::seeded("LearnedFigures.Simulated");

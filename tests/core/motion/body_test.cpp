@@ -1,6 +1,8 @@
 #include "core/motion/body.hpp"
 
 #include <cmath>
+#include <cstddef>
+#include <iterator>
 
 #include <gtest/gtest.h>
 
@@ -33,6 +35,18 @@ TEST(Body, FitsTheHeatModelOverBalloonsAndMornings) {
   }
   RecordProperty("worst_fit", std::to_string(worst));
   EXPECT_LT(worst, 0.09);
+}
+
+TEST(Body, AnOwnLossCountsOnceWhicheverWayItComes) {
+  const FlightAir air = FlightAir::from(column_of(300.0, 12.0, 3000.0), {}).value();
+  BodyInputs inputs = sport_balloon();
+  const Body plain = Body::from(inputs, air).value();
+  inputs.heat.loss = 1.3;  // the flux that is fitted holds it
+  const Body own = Body::from(inputs, air).value();
+  EXPECT_EQ(own.inputs().settings.loss, 1.0);
+  for (std::size_t i = 0; i < std::size(plain.kernel().heat.h); ++i)
+    EXPECT_NEAR(own.kernel().heat.h[i], 1.3 * plain.kernel().heat.h[i], 1e-9 * std::abs(plain.kernel().heat.h[i]));
+  EXPECT_NEAR(own.fit_error(), plain.fit_error(), 1e-9);
 }
 
 TEST(Body, CarriesWhatLiftSays) {
