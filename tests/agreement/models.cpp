@@ -5,6 +5,7 @@
 #include "core/air/isa.hpp"
 #include "core/balloon/burn.hpp"
 #include "core/balloon/lift.hpp"
+#include "core/motion/flight.hpp"
 #include "core/propane/saturation.hpp"
 #include "core/sheet/flight_sheet.hpp"
 #include "core/sky/sun.hpp"
@@ -115,6 +116,48 @@ Values level_flow(Random& r) {
   });
 }
 
+// A flight by force and heat, alone and in lanes: what is native and what is WebAssembly must land in one place.
+Values flight(Random& r) {
+  const AltitudeAmsl ground = amsl(r.uniform(0.0, 1500.0) * metre);
+  const auto column = air::AirColumn::from({.ground = ground,
+                                            .surface_pressure = r.uniform(850.0, 1020.0) * hectopascal,
+                                            .surface_temperature = celsius(r.uniform(-10.0, 28.0)),
+                                            .dew_point = std::nullopt,
+                                            .aloft = {},
+                                            .above = r.below(2) == 0 ? air::Filling::standard : air::Filling::inversion,
+                                            .top = ground + 2500.0 * metre});
+  if (!column) return {std::string_view{"no column"}};
+  const auto air = motion::FlightAir::from(
+      *column,
+      {{ground, r.uniform(-3.0, 3.0) * metre_per_second, r.uniform(-3.0, 3.0) * metre_per_second},
+       {ground + 800.0 * metre, r.uniform(-9.0, 9.0) * metre_per_second, r.uniform(-9.0, 9.0) * metre_per_second}});
+  motion::BodyInputs inputs;
+  inputs.volume = r.uniform(1800.0, 4000.0) * cubic_metre;
+  inputs.mass = inputs.volume.in(cubic_metre)*r.uniform(0.16, 0.21) * kilogram;
+  inputs.flame = r.uniform(0.08, 0.2) * kilogram_per_second;
+  inputs.settings.vent = r.uniform(0.0, 4.0) * square_metre;
+  const auto body = motion::Body::from(inputs, *air);
+  if (!body) return {std::string_view{"no body"}};
+  motion::Plan plan;
+  plan.from = ground;
+  plan.legs = {{10.0 * minute, ground + r.uniform(100.0, 900.0) * metre},
+               {20.0 * minute, ground + r.uniform(50.0, 900.0) * metre}};
+  plan.length = 25.0 * minute;
+  plan.pilot.vents = r.below(2) == 0;
+  if (r.below(3) == 0) plan.flame_out = r.uniform(3.0, 20.0) * minute;
+  Values out;
+  const auto take = [&](const motion::FlightPoint& p) {
+    out.insert(out.end(), {metres(p.altitude), p.climb.in(metre_per_second), kelvins(p.inside), p.east.in(metre),
+                           p.north.in(metre), p.fuel.in(kilogram)});
+  };
+  const auto alone = motion::fly(*body, *air, plan);
+  const auto lanes = motion::fly_many(*body, *air, {plan, plan, plan}, {{}, {}, {}}, motion::Lanes::baseline);
+  if (!alone || !lanes) return {std::string_view{"no flight"}};
+  take(alone->flown.end);
+  take(lanes->back().end);
+  return out;
+}
+
 // A whole sheet: every limit's state and value, and the figures that a pilot reads.
 Values whole_sheet(Random& r) {
   sheet::Morning m = testing::good_morning();
@@ -156,6 +199,7 @@ std::vector<Group> model_groups() {
       {"variation", 1000, magnetic},
       {"lift", 1000, lift},
       {"level_flow", 1000, level_flow},
+      {"flight", 200, flight},
       {"sheet", 500, whole_sheet},
   };
 }
