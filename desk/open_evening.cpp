@@ -86,7 +86,7 @@ std::vector<Issue> held_against(const sheet::Evening& evening, const sheet::Morn
 }  // namespace
 
 Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files,
-                                     const BookLook& look) {
+                                    const BookLook& look) {
   Parsed<sheet::Evening> out;
   const auto text = files.read(path);
   if (!text) {

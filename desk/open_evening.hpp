@@ -17,6 +17,6 @@ namespace pappus::desk {
 ///           together: without it dawn would be held against itself), "issue.evening_later" (as of a moment after the
 ///           morning's); Errc::conflict "issue.evening_balloon", "issue.evening_field", "issue.evening_day".
 Parsed<sheet::Evening> open_evening(const std::string& path, const sheet::Morning& morning, const Files& files,
-                                     const BookLook& look = {});
+                                    const BookLook& look = {});
 
 }  // namespace pappus::desk

@@ -124,7 +124,8 @@ std::vector<Sentence> memory_words(const CylinderMemory& m, UtcOffset offset) {
     out.push_back(say("remembered.no_proof"));
   }
   if (m.flights_since > 0) {
-    const std::vector<Argument> flown{{"time", measure::of(m.flown_since)}, {"flights", measure::count(static_cast<double>(m.flights_since))}};
+    const std::vector<Argument> flown{{"time", measure::of(m.flown_since)},
+                                      {"flights", measure::count(static_cast<double>(m.flights_since))}};
     if (m.evidence.used_since)
       out.push_back(say(m.used_not_refilled ? "remembered.flown" : "remembered.flown_tested", flown));
     else

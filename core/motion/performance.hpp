@@ -81,20 +81,21 @@ struct Description<motion::ClimbAt> {
 template <>
 struct Description<motion::Arrest> {
   static constexpr std::string_view name = "Arrest";
-  static constexpr auto fields = Fields{
-      field("sink", &motion::Arrest::sink, "to begin with"),
-      field("burners", &motion::Arrest::burners, "lit from then on"),
-      field("without_flame", &motion::Arrest::without_flame, "before; 0: steady in a descent that its temperature holds"),
-      field("height", &motion::Arrest::height, "lost until it sinks no more; null: not within three minutes"),
-      field("time", &motion::Arrest::time, "until then; 0 where it is not stopped"),
-      field("fuel", &motion::Arrest::fuel, "burnt until then; 0 where it is not stopped"),
-      field("crown_too_hot", &motion::Arrest::crown_too_hot, "the crown expected passed its limit on the way")};
+  static constexpr auto fields =
+      Fields{field("sink", &motion::Arrest::sink, "to begin with"),
+             field("burners", &motion::Arrest::burners, "lit from then on"),
+             field("without_flame", &motion::Arrest::without_flame,
+                   "before; 0: steady in a descent that its temperature holds"),
+             field("height", &motion::Arrest::height, "lost until it sinks no more; null: not within three minutes"),
+             field("time", &motion::Arrest::time, "until then; 0 where it is not stopped"),
+             field("fuel", &motion::Arrest::fuel, "burnt until then; 0 where it is not stopped"),
+             field("crown_too_hot", &motion::Arrest::crown_too_hot, "the crown expected passed its limit on the way")};
 };
 template <>
 struct Description<motion::FlameOut> {
   static constexpr std::string_view name = "FlameOut";
-  static constexpr auto fields =
-      Fields{field("after", &motion::FlameOut::after, "since the flame went out in level flight"),
-             field("sink", &motion::FlameOut::sink, "then"), field("lost", &motion::FlameOut::lost, "height lost by then")};
+  static constexpr auto fields = Fields{
+      field("after", &motion::FlameOut::after, "since the flame went out in level flight"),
+      field("sink", &motion::FlameOut::sink, "then"), field("lost", &motion::FlameOut::lost, "height lost by then")};
 };
 }  // namespace pappus

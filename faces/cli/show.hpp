@@ -1,10 +1,10 @@
 /// Answers as a person reads them in a terminal.
 #pragma once
 #include "core/sheet/flight_sheet.hpp"
+#include "core/sheet/sections/climb.hpp"
 #include "desk/answers.hpp"
 #include "desk/book_answer.hpp"
 #include "desk/burn_answer.hpp"
-#include "core/sheet/sections/climb.hpp"
 #include "desk/cylinder_answer.hpp"
 #include "desk/learned_answer.hpp"
 #include "desk/pibal_answer.hpp"
