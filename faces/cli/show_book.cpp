@@ -39,10 +39,10 @@ void show(Terminal& to, const desk::BookShown& a, const words::Reader& reader) {
     to.line();
     to.line("  " + words::worded(say("show.book_cylinder", {{"id", c.id}}), reader));
     to.paragraph(range(measure::of(c.mass_low), measure::of(c.mass_best), measure::of(c.mass_high), reader), 6,
-                 "    " + words::worded("show.accounted_mass", reader) + ":");
+                 "    " + words::worded("show.accounted_mass", reader) + ": ");
     to.paragraph(range(measure::liquid(c.liquid_volume_low), measure::liquid(c.liquid_volume_best),
                        measure::liquid(c.liquid_volume_high), reader),
-                 6, "    " + words::worded("show.accounted_liquid", reader) + ":");
+                 6, "    " + words::worded("show.accounted_liquid", reader) + ": ");
     std::string text = words::worded(c.words, reader);
     if (c.proof && c.since)
       text +=

@@ -102,7 +102,7 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
         say("show.cylinder_between",
             {{"id", c.id}, {"low", measure::liquid(*c.liquid_low)}, {"high", measure::liquid(*c.liquid_high)}}));
     for (const Sentence& one : c.words) text += " " + page.said(one);
-    to.leaf("p", text);
+    to.leaf("p", {{"class", "small"}}, text);
   }
   for (const sheet::SideLine& side : fuel.sides)
     page.sentence(
@@ -112,7 +112,7 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
   if (fuel.order.empty()) return;
   std::string order;
   for (const Sentence& one : fuel.order) order += (order.empty() ? "" : " ") + page.said(one);
-  to.leaf("p", order);
+  to.leaf("p", {{"class", "small"}}, order);
 }
 
 }  // namespace
@@ -133,7 +133,7 @@ void show_load(Page& page) {
   if (!page.sheet.handling) return;
   std::string text;
   for (const Sentence& one : page.sheet.handling->words) text += (text.empty() ? "" : " ") + page.said(one);
-  to.leaf("p", text);
+  to.leaf("p", {{"class", "small"}}, text);
 }
 
 void show_fuel(Page& page) {
@@ -143,7 +143,7 @@ void show_fuel(Page& page) {
       page.sheet.book ? page.said(say("show.book_used", {{"book", *page.sheet.book}})) : page.word("show.no_book");
   if (page.sheet.fuel)
     for (const Sentence& note : page.sheet.fuel->notes) known += " " + page.said(note);
-  to.leaf("p", known);
+  to.leaf("p", {{"class", "small"}}, known);
   if (!page.sheet.fuel) {
     to.leaf("p", page.word("paper.fuel_not_known"));
     return;
