@@ -31,7 +31,7 @@ Flights morning(std::size_t count) {
       *FlightAir::from(motion::testing::column_of(300.0, 12.0, 3000.0), motion::testing::turning_wind(300.0));
   Body body = *Body::from(motion::testing::sport_balloon(), air);
   Flights all{std::move(air), std::move(body), {}, {}};
-  Random random{20270516};
+  Random random{20270516, 0};
   for (std::size_t i = 0; i < count; ++i) {
     Plan plan = motion::testing::morning_flight(300.0);
     for (Leg& leg : plan.legs) leg.height = leg.height + random.uniform(0.0, 150.0) * metre;
