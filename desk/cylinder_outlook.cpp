@@ -235,20 +235,6 @@ Result<void> tell_then(const OutlookFrom& from, CylinderAnswer& answer) {
   answer.temperature_then_low = then->low;
   answer.temperature_then = then->best;
   answer.temperature_then_high = then->high;
-  Pressure least = low->low, likely = middle->best, most = high->high;
-  if (q.charge) {
-    // At least nothing of it is counted on, at most none of it has dissolved.
-    for (const propane::Charge& charge : charges(from)) {
-      const auto added = propane::charge_at_most(charge, then->high);
-      if (!added) return tl::unexpected(added.error());
-      most = std::max(most, high->high + *added);
-    }
-    likely += 0.5 * (*answer.charge_now_low + *answer.charge_now_high);
-    likely = std::clamp(likely, least, most);
-  }
-  answer.gauge_pressure_then_low = propane::gauge(least, q.ambient);
-  answer.gauge_pressure_then = propane::gauge(likely, q.ambient);
-  answer.gauge_pressure_then_high = propane::gauge(most, q.ambient);
   const Volume shell = from.vessel.shell;
   std::array<Volume, 5> liquids{};
   const std::array<std::pair<Mass, Temperature>, 5> states{{{account.mass_low, then->low},
@@ -265,6 +251,30 @@ Result<void> tell_then(const OutlookFrom& from, CylinderAnswer& answer) {
   answer.liquid_volume_then_low = *std::min_element(liquids.begin(), liquids.end());
   answer.liquid_volume_then = liquids.back();
   answer.liquid_volume_then_high = *std::max_element(liquids.begin(), liquids.end());
+  // Where liquid may fill the shell the vapour's pressure is no bound, and none is told.
+  bool full = from.account.liquid_high < 0.999 * shell && *answer.liquid_volume_then_high >= 0.999 * shell;
+  Pressure least = low->low, likely = middle->best, most = high->high;
+  if (q.charge) {
+    // At least nothing of it is counted on, at most none of it has dissolved.
+    for (const propane::Charge& charge : charges(from)) {
+      const auto added = propane::charge_at_most(charge, then->high);
+      if (!added && added.error().sentence.key == "propane.liquid_full") {
+        full = true;
+        break;
+      }
+      if (!added) return tl::unexpected(added.error());
+      most = std::max(most, high->high + *added);
+    }
+    likely += 0.5 * (*answer.charge_now_low + *answer.charge_now_high);
+    likely = std::clamp(likely, least, most);
+  }
+  if (full) {
+    answer.cautions.push_back(say("cylinder.full_then", {{"then", measure::of(then->high)}}));
+  } else {
+    answer.gauge_pressure_then_low = propane::gauge(least, q.ambient);
+    answer.gauge_pressure_then = propane::gauge(likely, q.ambient);
+    answer.gauge_pressure_then_high = propane::gauge(most, q.ambient);
+  }
   tell_level(from, answer, then->best);
   answer.notes.push_back(say("cylinder.then_lump"));
   return {};

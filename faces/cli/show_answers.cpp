@@ -70,14 +70,15 @@ void show(Terminal& to, const desk::CylinderAnswer& a, const words::Reader& read
   row("show.cylinder_mass", measure::of(a.mass_low), measure::of(a.mass_best), measure::of(a.mass_high));
   row("show.cylinder_pressure", measure::of(a.gauge_pressure_low), measure::of(a.gauge_pressure),
       measure::of(a.gauge_pressure_high));
-  if (a.temperature_then && a.gauge_pressure_then && a.liquid_volume_then) {
+  if (a.temperature_then && a.liquid_volume_then) {
     head("show.cylinder_then");
     row("show.accounted_liquid", measure::liquid(*a.liquid_volume_then_low), measure::liquid(*a.liquid_volume_then),
         measure::liquid(*a.liquid_volume_then_high));
     row("show.cylinder_temperature", measure::of(*a.temperature_then_low), measure::of(*a.temperature_then),
         measure::of(*a.temperature_then_high));
-    row("show.cylinder_pressure", measure::of(*a.gauge_pressure_then_low), measure::of(*a.gauge_pressure_then),
-        measure::of(*a.gauge_pressure_then_high));
+    if (a.gauge_pressure_then)
+      row("show.cylinder_pressure", measure::of(*a.gauge_pressure_then_low), measure::of(*a.gauge_pressure_then),
+          measure::of(*a.gauge_pressure_then_high));
   }
   if (a.liquid_full_temperature)
     single("show.liquid_full_at", words::worded(measure::of(*a.liquid_full_temperature), reader));

@@ -528,7 +528,7 @@ std::span<const VerbSpec> verbs() {
         {"--charged", ""},
         {"--charge", "40psi"},
         {"--charged-with", "12gal"},
-        {"--mix", "propane=92,propylene=5,ethane=3"},
+        {"--mix", "propane=95,ethane=5"},
         {"--air", "2C", false, true},
         {"--after", "9h", false, true},
         {"--relief", "375psi"},

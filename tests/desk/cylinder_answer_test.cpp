@@ -213,6 +213,24 @@ TEST(CylinderAnswer, TheNightNeedsAWarmthToStartFrom) {
   EXPECT_EQ(refusal(q), "issue.then_charged");
 }
 
+TEST(CylinderAnswer, NoPressureIsToldWhereLiquidMayFillTheShell) {
+  CylinderQuestion q = filled_at(0.0, 0.0);
+  q.level_fill = 17.0 * us_gallon;
+  q.air = {{.air = celsius(49.0), .until = 40.0 * hour}};
+  const CylinderAnswer a = told(q);
+  EXPECT_NE(find(a.cautions, "cylinder.full_then"), nullptr);
+  EXPECT_NE(find(a.cautions, "cylinder.margin_none"), nullptr);
+  EXPECT_FALSE(a.gauge_pressure_then_low || a.gauge_pressure_then || a.gauge_pressure_then_high);
+  EXPECT_NEAR(gallons(*a.liquid_volume_then_high), 18.75, 1e-9);
+  // A charge in a cylinder of unknown contents may be squeezed to nothing.
+  q = bare();
+  q.temperature = celsius(5.0);
+  q.charge = 40.0 * kPsi;
+  q.air = {{.air = celsius(30.0), .until = 9.0 * hour}};
+  EXPECT_NE(find(told(q).cautions, "cylinder.full_then"), nullptr);
+  EXPECT_FALSE(told(q).gauge_pressure_then);
+}
+
 // --- the warming day
 
 TEST(CylinderAnswer, TellsWhichComesFirstAsTheDayWarms) {
