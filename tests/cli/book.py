@@ -186,4 +186,39 @@ with tempfile.TemporaryDirectory() as folder:
         claim(f"book {action} of another file is refused", answer.status in (3, 5) and answer.out == "", answer.err)
     claim("a cylinder is not answered for beside a book that can't be read", cylinder().status in (3, 5))
 
+# --- the sheet remembers
+with tempfile.TemporaryDirectory() as folder:
+    here = Path(folder)
+    shutil.copytree(ROOT / "demo/balloons", here / "balloons")
+    shutil.copytree(ROOT / "demo/flights", here / "flights")
+    balloon, flight = str(here / "balloons/lantern.toml"), str(here / "flights/may-dawn/flight.toml")
+
+    def sheet(*arguments):
+        return pappus("sheet", flight, "--json", *arguments).json
+
+    def contents(of):
+        return next((limit for limit in of["limits"] if limit["name"] == "cylinder_contents"), None)
+
+    plain = sheet()
+    claim("a sheet without a book says so", plain["book"] is None and contents(plain) is None
+          and "No book was found" in pappus("sheet", flight).out)
+    for number in ("1", "2", "3"):
+        pappus("book", "fill", balloon, "--cylinder", number, "--filled-at", "12C", *EVENING, *NOW)
+    full = sheet()
+    claim("a recorded fill is accounted for", contents(full)["state"] == "inside" and full["book"].endswith("lantern.book"))
+    pappus("book", "flight", balloon, "--aloft", "52min", "--cylinder", "1", *FLIGHT, *NOW)
+    used = sheet()
+    first = used["fuel"]["by_cylinder"][0]
+    claim("used, not refilled: not known", contents(used)["state"] == "not_known" and first["open"] is True, first)
+    claim("and the standing with it", used["standing"] in ("not_known", "against"), used["standing"])
+    claim("the least counts for fuel, the most for the load", first["usable_kg"] < 1.0
+          and used["load"]["total_kg"] > plain["load"]["total_kg"])
+    claim("one test is asked for", first["next_test"] == "weigh", first)
+    claim("--no-book leaves it out", sheet("--no-book")["book"] is None
+          and sheet("--no-book")["standing"] == plain["standing"])
+    pappus("book", "fill", balloon, "--cylinder", "1", "--filled-at", "10C", "--at", "2027-05-16T04:00:00-09:00", *NOW)
+    claim("a fill settles it", contents(sheet())["state"] == "inside")
+    missing = pappus("sheet", flight, "--book", str(here / "no.book"))
+    claim("a book that is named must be there", missing.status == 3 and "no.book" in missing.err, missing.err)
+
 close()
