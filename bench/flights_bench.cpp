@@ -29,8 +29,8 @@ struct Flights {
 Flights morning(std::size_t count) {
   FlightAir air =
       *FlightAir::from(motion::testing::column_of(300.0, 12.0, 3000.0), motion::testing::turning_wind(300.0));
-  Body body = *Body::from(motion::testing::sport_balloon(), air);
-  Flights all{std::move(air), std::move(body), {}, {}};
+  const Body body = *Body::from(motion::testing::sport_balloon(), air);
+  Flights all{std::move(air), body, {}, {}};
   Random random{20270516, 0};
   for (std::size_t i = 0; i < count; ++i) {
     Plan plan = motion::testing::morning_flight(300.0);

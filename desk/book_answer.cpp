@@ -6,6 +6,7 @@
 #include <utility>
 #include <variant>
 
+#include "core/balloon/vessel.hpp"
 #include "core/base/nearest.hpp"
 #include "core/base/refusal.hpp"
 #include "core/book/flight_records.hpp"
@@ -463,7 +464,7 @@ Parsed<BookShown> answer(const BookShow& question, const Files& files, const Clo
     const book::CylinderMemory memory = recalled(*history, cylinder.id, now.at);
     propane::Evidence evidence = memory.evidence;
     evidence.temperature = question.temperature;
-    const auto account = propane::account(vessel_of(cylinder), evidence);
+    const auto account = propane::account(balloon::vessel_of(cylinder), evidence);
     if (!account) return refuse(account.error());
     RememberedCylinder line{.id = cylinder.id,
                             .state = state_of(memory),

@@ -4,6 +4,7 @@
 #include <iterator>
 #include <utility>
 
+#include "core/balloon/vessel.hpp"
 #include "core/propane/fill.hpp"
 #include "core/propane/saturation.hpp"
 #include "desk/book_answer.hpp"
@@ -53,7 +54,7 @@ std::optional<propane::Vessel> vessel_asked(const CylinderQuestion& q, const Fil
       issues.push_back(std::move(issue));
       return std::nullopt;
     }
-    vessel = vessel_of(*found);
+    vessel = balloon::vessel_of(*found);
     fitted = fitted_of(*balloon.value, *found);
     subject = subject_of(*balloon.value);
   } else {
@@ -102,14 +103,6 @@ std::optional<book::CylinderMemory> remembered_of(const CylinderQuestion& q, con
 }
 
 }  // namespace
-
-propane::Vessel vessel_of(const balloon::Cylinder& cylinder) {
-  return {.shell = cylinder.shell,
-          .level_fill = cylinder.level_fill,
-          .tare = cylinder.tare,
-          .gauge_span = cylinder.gauge_span,
-          .gauge_reads = cylinder.gauge_reads.value_or(propane::GaugeReads::shell)};
-}
 
 Result<propane::Drawn> drawn_by_volume(Volume drawn, Temperature coldest, Temperature warmest) {
   const propane::ReadingErrors errors;

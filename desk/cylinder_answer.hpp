@@ -82,8 +82,6 @@ struct CylinderAnswer {
   std::optional<std::string> book;  // the file that was used
 };
 
-/// The figures of a balloon's cylinder as account() takes them.
-[[nodiscard]] propane::Vessel vessel_of(const balloon::Cylinder& cylinder);
 /// A volume said to be drawn, as mass: its liquid was somewhere between two temperatures, and the spread of density goes
 /// into the error.
 Result<propane::Drawn> drawn_by_volume(Volume drawn, Temperature coldest, Temperature warmest);

@@ -222,7 +222,7 @@ Moment present(const Call& call) {
 }
 
 int show_sheet(Call& call, const std::string& path) {
-  auto morning = desk::open_flight(path, call.files(), call.clock(), call.now());
+  auto morning = desk::open_flight(path, call.files(), call.clock(), call.now(), {.stores = call.stores()});
   if (!morning.value) {
     call.refuse(std::move(morning.issues));
     return call.tell_issues();
