@@ -99,7 +99,7 @@ struct Balance {
 ///           ("motion.not_carried", Errc::out_of_range). A flight that leaves the air is Errc::out_of_range
 ///           ("motion.air_left").
 /// Accuracy  against a solution of the same equations with small steps, the burner worked alike, over 90 minutes: height 0.12 m,
-///           place 1.2 m (half a metre in two flights of three), 7 m where the wind grows by 25 kt in 150 m; touchdown 1 s
+///           place 1.2 m (half a metre in most without strong shear), 7 m where the wind grows by 25 kt in 150 m; touchdown 1 s
 ///           and 0.05 m/s. Against a real balloon see Body. In the step of touching down the climb changes evenly.
 /// Laws      gas and energy balance within 1e-6 (the step of touching down apart); the same inputs give the same bytes on every machine.
 struct FlownWithBalance {
