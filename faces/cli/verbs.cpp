@@ -146,7 +146,7 @@ Result<Pressure> charge_pressure(std::string_view text) {
   return p->from_origin();
 }
 Result<GaugePressure> relief_pressure(std::string_view text) {
-  const auto p = text::parse_fuel_pressure(text);
+  auto p = text::parse_fuel_pressure(text);
   if (p && (p->from_origin() < 50.0 * pound_per_square_inch || p->from_origin() > 1000.0 * pound_per_square_inch))
     return fail(Errc::out_of_range, say("issue.cylinder_relief"), std::string(text), "50psi to 1000psi");
   return p;
