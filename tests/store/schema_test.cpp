@@ -106,8 +106,8 @@ TEST(Schema, NothingIsChangedOrRemoved) {
           "UPDATE OR REPLACE event SET number = 1",
           "INSERT OR REPLACE INTO event VALUES (1, 0, 0, 'b', 'fill', 's', '{}', NULL, zeroblob(32))",
           "REPLACE INTO event VALUES (1, 0, 0, 'b', 'fill', 's', '{}', NULL, zeroblob(32))",
-          "INSERT INTO event VALUES (1, 0, 0, 'b', 'fill', 's', '{}', NULL, zeroblob(32))"
-          " ON CONFLICT (number) DO UPDATE SET author = 'b'"}) {
+          "INSERT INTO event VALUES (1, 0, 0, 'b', 'fill', 's', '{}', NULL, zeroblob(32)) ON CONFLICT (number) DO "
+          "UPDATE SET author = 'b'"}) {
       EXPECT_NE(database.tryExec(attempt), 0) << attempt;
     }
   }

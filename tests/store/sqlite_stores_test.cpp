@@ -16,6 +16,7 @@
 #include <vector>
 
 #include <SQLiteCpp/SQLiteCpp.h>
+#include <fcntl.h>
 #include <gtest/gtest.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
@@ -29,7 +30,6 @@ namespace {
 namespace fs = std::filesystem;
 using desk::ChainCheck;
 using desk::Event;
-using desk::EventsWanted;
 using desk::NewEvent;
 using desk::Person;
 using desk::Store;
@@ -193,7 +193,20 @@ class Book : public ::testing::Test {
 using Events = Book;
 using Opening = Book;
 using Tampering = Book;
-using ReadOnly = Book;
+// What an account without rights sees has to be reachable for it: a temporary folder below one that is shut to all but its
+// owner is not.
+class ReadOnly : public Book {
+ protected:
+  void SetUp() override {
+    Book::SetUp();
+    bool is_reachable = false;
+    {
+      const WithoutRights nobody;
+      is_reachable = ::faccessat(AT_FDCWD, folder_.c_str(), X_OK, AT_EACCESS) == 0;
+    }
+    if (!is_reachable) GTEST_SKIP() << folder_ << " is below a folder that others may not enter";
+  }
+};
 using Full = Book;
 using Together = Book;
 using Backup = Book;
@@ -745,7 +758,7 @@ TEST_F(Together, NumbersStayWithoutGaps) {
     });
   for (std::thread& thread : threads) thread.join();
   auto store = open("our.book", Open::existing);
-  expect_sound(*store, writers * each);
+  expect_sound(*store, std::int64_t{writers} * each);
   for (int w = 0; w < writers; ++w) {
     const auto& mine = written[static_cast<std::size_t>(w)];
     EXPECT_EQ(mine.size(), static_cast<std::size_t>(each));
