@@ -1,5 +1,6 @@
-// Flights by force and heat: how many of 90 minutes a second on one core, for each instruction set, beside the same flights
-// solved by Boost.Odeint. One round times all of them in turn, so that what else the machine does falls on all alike.
+// Flights by force and heat: how many of 90 minutes a second on one core, for each instruction set, beside the same
+// flights solved by Boost.Odeint. One round times all of them in turn, so that what else the machine does falls on all
+// alike.
 #include <benchmark/benchmark.h>
 
 #include <cstddef>

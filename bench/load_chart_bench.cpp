@@ -1,5 +1,5 @@
-// Lift left for people and fuel over 50 heights and 50 temperatures: within 5 ms; and the same cells asked of gross_lift one by
-// one, in the same run.
+// Lift left for people and fuel over 50 heights and 50 temperatures: within 5 ms; and the same cells asked of
+// gross_lift one by one, in the same run.
 #include <benchmark/benchmark.h>
 
 #include "core/air/isa.hpp"

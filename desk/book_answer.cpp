@@ -298,8 +298,8 @@ class Checked {
   std::vector<Issue>& issues_;
 };
 
-// What was foretold for the flight file goes into the event, and what was not into a note. Warnings of the file are kept
-// for later: they hold nothing up.
+// What was foretold for the flight file goes into the event, and what was not into a note. Warnings of the file are
+// kept for later: they hold nothing up.
 void compare(FlightEvent& flight, const SaidFlight& said, const std::string& subject, const Files& files,
              const Clock& clock, std::vector<Sentence>& notes, std::vector<Issue>& issues,
              std::vector<Issue>& warnings) {

@@ -37,7 +37,8 @@ struct BookAsked {
 [[nodiscard]] std::optional<balloon::Balloon> balloon_of(const BookAsked& asked, const Files& files,
                                                          std::vector<Issue>& issues);
 
-/// Opens it. Errors: Errc::machine_failed "issue.no_store" without stores, those of Stores::open; the issue names the file.
+/// Opens it. Errors: Errc::machine_failed "issue.no_store" without stores, those of Stores::open; the issue names the
+/// file.
 Result<std::unique_ptr<Store>> open_book(const BookAsked& asked, Stores::Open how, const Stores* stores);
 
 // --- what is said to have happened
@@ -100,7 +101,8 @@ struct BookWritten {
 /// Errors    Errc::bad_call what is missing or said twice ("issue.option_missing", "issue.book_one_cylinder",
 ///           "issue.book_twice"); Errc::not_found "issue.fuel_cylinder_unknown"; Errc::bad_input "issue.book_future",
 ///           "issue.book_weight", "issue.book_aloft", "issue.book_burnt", "issue.book_crown",
-///           "issue.book_other_balloon" (the flight file's); those of foretold(), of account() for temperatures, of the files and the store.
+///           "issue.book_other_balloon" (the flight file's); those of foretold(), of account() for temperatures, of the
+///           files and the store.
 Parsed<BookWritten> answer(const BookEntry& entry, const Files& files, const Clock& clock, const Stores* stores);
 
 // --- what is remembered

@@ -1,13 +1,15 @@
 /// What stands in the book of a balloon's cylinders: the body of an event and what it means, one as the other.
 ///
-/// | kind         | keys of the body                                                                                   |
-/// |--------------|----------------------------------------------------------------------------------------------------|
-/// | `fill`       | `cylinder`; `coldest_k` and `warmest_k`, or `weighed_kg`, or all three                             |
-/// | `flight`     | `aloft_s`; `open`, a list of `{cylinder}`, each maybe with `drawn_kg` and its relative `error`     |
-/// |              | `burnt_kg`, `burnt_error_kg`; `foretold_kg`, `foretold_loss_kg`, `foretold_error_kg`,              |
-/// |              | `mean_needed_k`, `mean_error_k`; `crown_k`, `crown_error_k`: each group whole or not at all        |
-/// | `weighing`   | `cylinder`, `weighed_kg`                                                                           |
-/// | `level_test` | `cylinder`, `valve` (liquid, vapour), `coldest_k`, `warmest_k`, `tube_attitude`                    |
+/// | kind         | keys of the body
+/// |
+/// |--------------|----------------------------------------------------------------------------------------------------| | `fill`       | `cylinder`; `coldest_k` and `warmest_k`, or `weighed_kg`, or all three                             |
+/// | `flight`     | `aloft_s`; `open`, a list of `{cylinder}`, each maybe with `drawn_kg` and its relative `error`
+/// | |              | `burnt_kg`, `burnt_error_kg`; `foretold_kg`, `foretold_loss_kg`, `foretold_error_kg`,
+///  | |              | `mean_needed_k`, `mean_error_k`; `crown_k`, `crown_error_k`: each group whole or not at all
+///    |
+/// | `weighing`   | `cylinder`, `weighed_kg`
+/// | | `level_test` | `cylinder`, `valve` (liquid, vapour), `coldest_k`, `warmest_k`, `tube_attitude`
+///  |
 ///
 /// An event names cylinders by the ids of the balloon file; its subject is the balloon (subject_of).
 #pragma once
@@ -35,8 +37,9 @@ using Happening = decltype(book::CylinderEvent::what);
 
 /// Reads what body_of writes. Every key is checked: one too many, one too few, another sort of value, an amount that no
 /// cylinder can have. The issue's key names the place in the body.
-/// Domain    temperatures -40 to 50 C in order, masses above nothing and up to 1,000 kg, time aloft above nothing and up
-///           to a day, burnt and foretold up to 10,000 kg, inside temperatures -40 to 250 C, a draw's error 0 to 1, ids of 1 to 64 bytes, 1 to 64 cylinders open, none of them twice.
+/// Domain    temperatures -40 to 50 C in order, masses above nothing and up to 1,000 kg, time aloft above nothing and
+///           up to a day, burnt and foretold up to 10,000 kg, inside temperatures -40 to 250 C, a draw's error 0 to 1,
+///           ids of 1 to 64 bytes, 1 to 64 cylinders open, none of them twice.
 /// Laws      read_body(kind_of(w), body_of(w)) gives w back.
 /// Errors    Errc::bad_input "issue.book_kind", "issue.book_syntax", "issue.book_missing", "issue.book_value",
 ///           "issue.book_key", "issue.book_amount".

@@ -82,14 +82,15 @@ struct CylinderAnswer {
   std::optional<std::string> book;  // the file that was used
 };
 
-/// A volume said to be drawn, as mass: its liquid was somewhere between two temperatures, and the spread of density goes
-/// into the error.
+/// A volume said to be drawn, as mass: its liquid was somewhere between two temperatures, and the spread of density
+/// goes into the error.
 Result<propane::Drawn> drawn_by_volume(Volume drawn, Temperature coldest, Temperature warmest);
 
 /// The book's memory comes first and what the call says is later: a fill in the call takes the place of the one that is
 /// remembered, with all that was drawn since; a draw or a flight in the call adds to what is remembered.
 /// A book that nobody named and that isn't there is no error, nor is `stores` of none; the notes say so.
-/// Errors: what is missing of the figures (bad_call), a file or an id that is not there, and those of account() and of the book.
+/// Errors: what is missing of the figures (bad_call), a file or an id that is not there, and those of account() and of
+/// the book.
 Parsed<CylinderAnswer> answer(const CylinderQuestion& question, const Files& files, const Clock& clock,
                               const Stores* stores);
 

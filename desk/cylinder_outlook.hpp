@@ -1,5 +1,5 @@
-/// What becomes of an accounted cylinder: draws by minutes, the coming night, the warming day, a charge; and its pressure
-/// judged. Parts of `pappus cylinder`; each fills its own fields of the answer.
+/// What becomes of an accounted cylinder: draws by minutes, the coming night, the warming day, a charge; and its
+/// pressure judged. Parts of `pappus cylinder`; each fills its own fields of the answer.
 #pragma once
 #include <optional>
 

@@ -14,8 +14,8 @@ struct ForetoldFlight {
 };
 /// The fuel and the mean temperature of `morning`, flown for `aloft`, by the model as it comes: `morning` is to be as
 /// open_flight() gives it, which knows no learned figures.
-/// Where the temperature aloft is not known the figures lie half-way between those of the two columns that are tried, and
-/// half their difference is added to the error.
+/// Where the temperature aloft is not known the figures lie half-way between those of the two columns that are tried,
+/// and half their difference is added to the error.
 /// Errors    those of lift and fuel: Errc::no_data where something is missing, Errc::out_of_range.
 /// Laws      with the time planned, between fuel.used of the two columns; more time needs more fuel.
 Result<ForetoldFlight> foretold(const sheet::Morning& morning, Duration aloft, const book::RecordErrors& errors = {});

@@ -32,8 +32,8 @@ struct LearnedFromBook {
   std::vector<LearnedOutlier> outliers;  // burn, then crown, each in the order of the flights
   book::FlightRecords records;
 };
-/// What counts of a history up to `now`: corrections have taken their places (cylinder_history). What was not understood
-/// stays in `history.not_understood`, for whoever asks to tell. Dates are in `offset`.
+/// What counts of a history up to `now`: corrections have taken their places (cylinder_history). What was not
+/// understood stays in `history.not_understood`, for whoever asks to tell. Dates are in `offset`.
 /// Errors    those of book::learned_figures.
 Result<LearnedFromBook> learned_from(const CylinderHistory& history, Instant now, UtcOffset offset);
 

@@ -59,7 +59,8 @@ class Store {
   /// machine's power; an Issue means that nothing was added.
   /// Errors    Errc::bad_input "issue.event_unusable" (a field outside its domain; argument `field`), Errc::not_found
   ///           "issue.event_not_there" (`corrects` names no event of the same subject), Errc::machine_failed
-  ///           "issue.store_read_only", "issue.store_full", "issue.store_busy", "issue.store_failed" (argument `detail`).
+  ///           "issue.store_read_only", "issue.store_full", "issue.store_busy", "issue.store_failed" (argument
+  ///           `detail`).
   virtual Result<Event> append(const NewEvent& event, Instant recorded) = 0;
   /// In the order of their numbers.
   virtual Result<std::vector<Event>> events(const EventsWanted& wanted) = 0;
@@ -74,8 +75,8 @@ class Store {
   virtual Result<void> remember(const Person& person) = 0;
   /// In the order of their ids.
   virtual Result<std::vector<Person>> people() = 0;
-  /// Errors    Errc::not_found "issue.person_not_there" for an id that nobody has, Errc::machine_failed as of append, or
-  ///           "issue.store_not_wiped": forgotten, but the bytes could not be overwritten yet.
+  /// Errors    Errc::not_found "issue.person_not_there" for an id that nobody has, Errc::machine_failed as of append,
+  ///           or "issue.store_not_wiped": forgotten, but the bytes could not be overwritten yet.
   virtual Result<void> forget(const std::string& id) = 0;
 };
 

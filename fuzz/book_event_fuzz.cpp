@@ -1,5 +1,5 @@
-// Any bytes at all as the body of an event in the book: no crash, bounded memory, a value or a reason, and what was read
-// is written as it reads back. The first line is the kind.
+// Any bytes at all as the body of an event in the book: no crash, bounded memory, a value or a reason, and what was
+// read is written as it reads back. The first line is the kind.
 #include <cstddef>
 #include <cstdint>
 #include <string_view>

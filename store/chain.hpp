@@ -10,9 +10,9 @@
 ///     author, kind, subject, body    their bytes
 ///     corrects       decimal digits; no bytes where the event corrects none
 ///
-/// Whoever changes an event has to change every later value too. So the last value, written down elsewhere (on paper, in
-/// a message to a friend), vouches for all events up to it; without it a book that was written anew as a whole, or lost
-/// its last events, looks sound.
+/// Whoever changes an event has to change every later value too. So the last value, written down elsewhere (on paper,
+/// in a message to a friend), vouches for all events up to it; without it a book that was written anew as a whole, or
+/// lost its last events, looks sound.
 #pragma once
 #include <array>
 #include <cstdint>

@@ -447,7 +447,8 @@ Result<std::unique_ptr<desk::Store>> open_book(const std::string& path, desk::St
   using Open = desk::Stores::Open;
   const auto not_there = [&] { return fault(Errc::not_found, say("issue.book_not_there"), path); };
   if (path.empty()) return not_there();
-  // Absolute, so that no name is special to SQLite (":memory:"), and links followed, as BOOK-wal is beside the file itself.
+  // Absolute, so that no name is special to SQLite (":memory:"), and links followed, as BOOK-wal is beside the file
+  // itself.
   const fs::path file = fs::weakly_canonical(fs::absolute(path));
   const auto kind = fs::status(file).type();
   if (kind == fs::file_type::not_found) {

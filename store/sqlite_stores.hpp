@@ -4,8 +4,8 @@
 /// book along, use Store::backup, whose copy needs neither. Several programs may have one book open; whoever writes
 /// waits for the other. An event is on the disk (fsync) before append returns.
 ///
-/// What a forgotten person said of themselves is overwritten in the book and in `BOOK-wal`. It stays in backups that were
-/// made before, and in whatever the disk itself keeps of old blocks.
+/// What a forgotten person said of themselves is overwritten in the book and in `BOOK-wal`. It stays in backups that
+/// were made before, and in whatever the disk itself keeps of old blocks.
 #pragma once
 #include <cstdint>
 #include <memory>
@@ -24,8 +24,8 @@ struct SqliteSettings {
 
 /// A Store from here is for one thread at a time; each thread may open its own.
 /// Errors    besides those of the port, whatever the system says as Errc::machine_failed "issue.store_failed". Nothing
-///           is thrown. After "issue.store_failed" from append (the disk itself gave an error) the event may still turn up
-///           when the book is opened next: look before it is written once more.
+///           is thrown. After "issue.store_failed" from append (the disk itself gave an error) the event may still turn
+///           up when the book is opened next: look before it is written once more.
 class SqliteStores final : public desk::Stores {
  public:
   explicit SqliteStores(SqliteSettings settings = {}) : settings_{settings} {}

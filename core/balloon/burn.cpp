@@ -25,20 +25,9 @@ constexpr double kAirHeatCapacity = 1006.0;          // J/(kg K), dry air at con
 constexpr double kBalanceTolerance = 1e-10;          // K
 constexpr Duration kClimbEvery = 20.0 * minute;
 
-struct Bounded {
-  const char* key;
-  Measure value, low, high;
-};
-
-// Written so that NaN is refused too.
-Result<void> within(const Bounded& b) {
-  if (b.value.si >= b.low.si && b.value.si <= b.high.si) return {};
-  return refuse_outside(b.key, b.value, b.low, b.high);
-}
-
 Result<void> validated(const HeatSettings& s) {
   using measure::number;
-  const std::array<Bounded, 12> all{{
+  return within({
       {"burn.area_factor_outside", number(s.area_factor), number(0.8), number(1.5)},
       {"burn.emissivity_outside", number(s.emissivity), number(0.0), number(1.0)},
       {"burn.solar_absorptivity_outside", number(s.solar_absorptivity), number(0.0), number(1.0)},
@@ -52,10 +41,7 @@ Result<void> validated(const HeatSettings& s) {
       {"burn.inside_convection_outside", number(s.inside_convection), number(0.05), number(1.0)},
       {"burn.gas_emissivity_outside", number(s.gas_emissivity), number(0.0), number(1.0)},
       {"burn.loss_outside", number(s.loss), number(0.3), number(3.0)},
-  }};
-  for (const Bounded& b : all)
-    if (auto ok = within(b); !ok) return ok;
-  return {};
+  });
 }
 
 Result<void> validated(const LevelFlowInputs& inputs) {

@@ -62,12 +62,12 @@ struct LevelFlowInputs {
 };
 Result<LevelFlow> level_flow(const LevelFlowInputs& inputs);
 
-/// The heat that leaves through the fabric, for one square metre of it: level_flow's own, below zero where the sun brings
-/// in more than is lost. Domain and errors of level_flow, but "burn.sun_alone_holds".
+/// The heat that leaves through the fabric, for one square metre of it: level_flow's own, below zero where the sun
+/// brings in more than is lost. Domain and errors of level_flow, but "burn.sun_alone_holds".
 Result<HeatFlux> envelope_flux(const LevelFlowInputs& inputs);
 
-/// What one kilogram of fuel leaves inside: (efficiency) x (heat) less what the air drawn in with it carries away. That air
-/// comes in cold and leaves through the mouth, taken to be half-way between inside and outside.
+/// What one kilogram of fuel leaves inside: (efficiency) x (heat) less what the air drawn in with it carries away. That
+/// air comes in cold and leaves through the mouth, taken to be half-way between inside and outside.
 struct NetHeat {
   SpecificEnergy cold;             // with inside as cold as outside
   double per_kelvin_j_kg_k = 0.0;  // less for each kelvin of excess
@@ -76,9 +76,11 @@ struct NetHeat {
 
 /// What is lost at the mouth while the envelope fills, as a fraction of the heat that stays (ours).
 inline constexpr double kInflationLoss = 0.30;
-/// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of flame.
+/// One standard deviation of the inflation's fuel, relative to it (ours): a gust or a second try costs minutes of
+/// flame.
 inline constexpr double kInflationUncertainty = 0.30;
-/// What is left of a burner's output at a pressure altitude, as a fraction of that at sea level: 4 % lost for each 1,000 ft.
+/// What is left of a burner's output at a pressure altitude, as a fraction of that at sea level: 4 % lost for each
+/// 1,000 ft.
 /// Domain    -2,000 to 20,000 ft; outside it Errc::out_of_range ("burn.output_altitude_outside"). Not above 1.
 /// Source    FAA-H-8083-11B ch. 3, Performance: 12 % lost at 3,000 ft (W29).
 Result<double> burner_output_left(PressureAltitude altitude);
@@ -119,8 +121,8 @@ struct FlightFuelInputs {
 ///   less than nothing. The extra heat that makes a balloon climb fast is left to the allowance.
 /// - allowance: a fraction of level.
 /// - inflation: inflation_fuel at the field for the temperature needed there; none with `envelope_hot`, for a second
-///   hop before which the envelope stayed up and hot while people changed. What it burns standing there is level flight: count
-///   that time into `planned`, or let it stand in the fuel that is given as aboard now.
+///   hop before which the envelope stayed up and hot while people changed. What it burns standing there is level
+///   flight: count that time into `planned`, or let it stand in the fuel that is given as aboard now.
 ///
 /// Domain    `highest` within the column ("burn.highest_outside"), planned 0 to 24 h ("burn.planned_outside"),
 ///           allowance 0 to 2 ("burn.allowance_outside"); else Errc::out_of_range. Errors of the column, of

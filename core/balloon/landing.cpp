@@ -20,19 +20,13 @@ constexpr Length kHighestDescent = 6000.0 * metre;
 constexpr Speed kStrongestLandingWind = 30.0 * metre_per_second;
 constexpr Speed kStrongestWind = 60.0 * metre_per_second;
 
-// Written so that NaN is refused too.
-Result<void> within(const char* key, Measure value, Measure low, Measure high) {
-  if (value.si >= low.si && value.si <= high.si) return {};
-  return refuse_outside(key, value, low, high);
-}
-
 Result<void> wind_within(Speed wind, Speed most) {
-  return within("landing.wind_outside", measure::wind(wind), measure::wind(Speed{}), measure::wind(most));
+  return within({"landing.wind_outside", measure::wind(wind), measure::wind(Speed{}), measure::wind(most)});
 }
 
 Result<void> obstacle_within(Length height) {
-  return within("landing.obstacle_outside", measure::height(height), measure::height(Length{}),
-                measure::height(kHighestObstacle));
+  return within({"landing.obstacle_outside", measure::height(height), measure::height(Length{}),
+                 measure::height(kHighestObstacle)});
 }
 
 struct Ranged {
@@ -66,8 +60,8 @@ Length height_for_slant(Length horizontal, Length slant) {
 
 Result<Length> wake_length(Length obstacle, Speed wind) {
   if (auto ok = obstacle_within(obstacle); !ok) return tl::unexpected{ok.error()};
-  if (auto ok =
-          within("landing.wake_wind_outside", measure::wind(wind), measure::wind(Speed{}), measure::wind(10.0 * knot));
+  if (auto ok = within(
+          {"landing.wake_wind_outside", measure::wind(wind), measure::wind(Speed{}), measure::wind(10.0 * knot)});
       !ok)
     return tl::unexpected{ok.error()};
   return 10.0 * obstacle;
@@ -82,8 +76,8 @@ std::optional<AltitudeAmsl> congested_minimum(const std::vector<Obstacle>& obsta
 }
 
 Result<DurationRange> descent_time(HeightAgl from, const DescentSchedule& s) {
-  if (auto ok = within("landing.descent_height_outside", measure::of(from), measure::of(HeightAgl{}),
-                       measure::of(agl(kHighestDescent)));
+  if (auto ok = within({"landing.descent_height_outside", measure::of(from), measure::of(HeightAgl{}),
+                        measure::of(agl(kHighestDescent))});
       !ok)
     return tl::unexpected{ok.error()};
   const Measure slowest = measure::vertical(10.0 * foot_per_minute),
@@ -128,8 +122,8 @@ Result<RunNeeded> run_needed(const RunInputs& in) {
   if (auto ok = wind_within(approach_wind, kStrongestLandingWind); !ok) return tl::unexpected{ok.error()};
   for (const Length height : {in.obstacle, in.clearance, obstacle_sum(in.obstacle, in.clearance)})
     if (auto ok = obstacle_within(height); !ok) return tl::unexpected{ok.error()};
-  if (auto ok = within("landing.reaction_outside", measure::of(in.reaction), measure::of(Duration{}),
-                       measure::of(600.0 * second));
+  if (auto ok = within(
+          {"landing.reaction_outside", measure::of(in.reaction), measure::of(Duration{}), measure::of(600.0 * second)});
       !ok)
     return tl::unexpected{ok.error()};
   const auto descent = descent_time(agl(obstacle_sum(in.obstacle, in.clearance)), in.schedule);
@@ -272,16 +266,16 @@ Result<FalseLift> false_lift(const FalseLiftInputs& in) {
   constexpr double lift_low = 0.15, lift_best = 0.3, lift_high = 11.0 / 16.0;
   constexpr double drag_descending = 0.8;
   constexpr double drag_sideways = 0.5;
-  if (auto ok = within("landing.change_outside", measure::wind(in.change), measure::wind(Speed{}),
-                       measure::wind(40.0 * metre_per_second));
+  if (auto ok = within({"landing.change_outside", measure::wind(in.change), measure::wind(Speed{}),
+                        measure::wind(40.0 * metre_per_second)});
       !ok)
     return tl::unexpected{ok.error()};
-  if (auto ok = within("landing.density_outside", measure::of(in.air), measure::of(0.3 * kilogram_per_cubic_metre),
-                       measure::of(1.6 * kilogram_per_cubic_metre));
+  if (auto ok = within({"landing.density_outside", measure::of(in.air), measure::of(0.3 * kilogram_per_cubic_metre),
+                        measure::of(1.6 * kilogram_per_cubic_metre)});
       !ok)
     return tl::unexpected{ok.error()};
-  if (auto ok = within("landing.volume_outside", measure::gas(in.volume), measure::gas(100.0 * cubic_metre),
-                       measure::gas(50'000.0 * cubic_metre));
+  if (auto ok = within({"landing.volume_outside", measure::gas(in.volume), measure::gas(100.0 * cubic_metre),
+                        measure::gas(50'000.0 * cubic_metre)});
       !ok)
     return tl::unexpected{ok.error()};
   const double w = in.change.in(metre_per_second), rho = in.air.in(kilogram_per_cubic_metre);
@@ -319,8 +313,8 @@ Sentence false_lift_words(const std::optional<FalseLift>& lift, HeightAgl over) 
 
 Result<ShearLoss> shear_loss(const LevelFlowInputs& level, Speed change) {
   constexpr double air_heat_capacity = 1006.0;  // J/(kg K), as in the heat balance
-  if (auto ok = within("landing.shear_outside", measure::wind(change), measure::wind(Speed{}),
-                       measure::wind(20.0 * metre_per_second));
+  if (auto ok = within({"landing.shear_outside", measure::wind(change), measure::wind(Speed{}),
+                        measure::wind(20.0 * metre_per_second)});
       !ok)
     return tl::unexpected{ok.error()};
   const auto held = level_flow(level);

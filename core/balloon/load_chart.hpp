@@ -27,12 +27,13 @@ struct LoadChart {
   std::optional<Mass> most;             // what the gross mass limit leaves; nothing in `left` is above it
 };
 
-/// Gross lift of dry air less `empty`, and never more than the gross mass limit leaves. One pressure for each height and
-/// one 1 / T for each temperature: no more than a product in a cell.
-/// Domain    heights of air::pressure_at, temperatures from -80 C up to the mean inside ("load_chart.outside_outside"), a
-///           mean up to 200 C ("load_chart.inside_outside"), volumes of gross_lift ("load_chart.volume_outside"), empty not
-///           below zero ("load_chart.empty_outside"); else Errc::out_of_range.
-/// Accuracy  as gross_lift, 1 % given the mean; the air is dry, which flatters lift by up to 1.6 % in saturated air of 30 C.
+/// Gross lift of dry air less `empty`, and never more than the gross mass limit leaves. One pressure for each height
+/// and one 1 / T for each temperature: no more than a product in a cell.
+/// Domain    heights of air::pressure_at, temperatures from -80 C up to the mean inside ("load_chart.outside_outside"),
+///           a mean up to 200 C ("load_chart.inside_outside"), volumes of gross_lift ("load_chart.volume_outside"),
+///           empty not below zero ("load_chart.empty_outside"); else Errc::out_of_range.
+/// Accuracy  as gross_lift, 1 % given the mean; the air is dry, which flatters lift by up to 1.6 % in saturated air of
+///           30 C.
 /// Laws      without a limit each cell is gross_lift less `empty` (within 1e-6 of it); falls with height and with the
 ///           outside temperature; shape: left.size() == heights.size(), each row as long as `outside`.
 /// Source    as gross_lift; the handbook's chart reading LIFT-009 of tests/data/lift.csv.

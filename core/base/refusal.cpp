@@ -38,4 +38,16 @@ tl::unexpected<Issue> refuse_outside(std::string key, Measure value, Measure low
               written(low) + " .. " + written(high));
 }
 
+Result<void> within(const Bounded& one) {
+  // Written so that NaN is refused too.
+  if (one.value.si >= one.low.si && one.value.si <= one.high.si) return {};
+  return refuse_outside(one.key, one.value, one.low, one.high);
+}
+
+Result<void> within(std::initializer_list<Bounded> all) {
+  for (const Bounded& one : all)
+    if (auto ok = within(one); !ok) return ok;
+  return {};
+}
+
 }  // namespace pappus

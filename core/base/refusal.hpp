@@ -1,5 +1,6 @@
 /// The Issue of a value that lies outside what a method covers: the value found, and the bounds that would be right.
 #pragma once
+#include <initializer_list>
 #include <string>
 
 #include "core/base/issue.hpp"
@@ -14,5 +15,14 @@ namespace pappus {
 /// Arguments of the sentence: {value}, {low}, {high}. `got` is the value, `wanted` reads "-80C .. 60C".
 [[nodiscard]] tl::unexpected<Issue> refuse_outside(std::string key, Measure value, Measure low, Measure high,
                                                    Errc code = Errc::out_of_range);
+
+/// What has to lie between two bounds, both included, and how it is refused else.
+struct Bounded {
+  const char* key;
+  Measure value, low, high;
+};
+/// The first of them that does not lie within is refused; what is no number does not.
+Result<void> within(const Bounded& one);
+Result<void> within(std::initializer_list<Bounded> all);
 
 }  // namespace pappus

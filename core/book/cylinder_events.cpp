@@ -16,7 +16,8 @@ propane::Filled weighed_fill(Mass weighed, std::optional<LiquidBand> liquid = st
   return {.coldest = band.coldest, .warmest = band.warmest, .weighed = weighed};
 }
 
-// Filled to the valve and warmer since, the liquid stands above it. Whether it must, within the errors of both readings.
+// Filled to the valve and warmer since, the liquid stands above it. Whether it must, within the errors of both
+// readings.
 bool must_show_liquid(const propane::Filled& fill, const LevelTestEvent& test) {
   const propane::ReadingErrors errors;
   const auto then = propane::saturation_at(fill.warmest + errors.thermometer);
@@ -99,15 +100,19 @@ class Replay {
 
 }  // namespace
 
-CylinderMemory remembered(const std::vector<CylinderEvent>& history, std::string_view cylinder, Instant now) {
-  std::vector<const CylinderEvent*> in_order;
+std::vector<const CylinderEvent*> in_order(const std::vector<CylinderEvent>& history, Instant now) {
+  std::vector<const CylinderEvent*> out;
   for (const CylinderEvent& event : history)
-    if (event.happened <= now) in_order.push_back(&event);
-  std::stable_sort(in_order.begin(), in_order.end(), [](const CylinderEvent* a, const CylinderEvent* b) {
+    if (event.happened <= now) out.push_back(&event);
+  std::stable_sort(out.begin(), out.end(), [](const CylinderEvent* a, const CylinderEvent* b) {
     return a->happened != b->happened ? a->happened < b->happened : a->number < b->number;
   });
+  return out;
+}
+
+CylinderMemory remembered(const std::vector<CylinderEvent>& history, std::string_view cylinder, Instant now) {
   Replay replay{cylinder};
-  for (const CylinderEvent* event : in_order) replay.apply(*event);
+  for (const CylinderEvent* event : in_order(history, now)) replay.apply(*event);
   return std::move(replay).memory();
 }
 

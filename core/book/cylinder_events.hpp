@@ -105,6 +105,9 @@ struct CylinderMemory {
   std::optional<Instant> last_change;  // of anything that was recorded of it
 };
 
+/// What happened up to and with `now`, in the order of `happened`, then of `number`. Points into `history`.
+[[nodiscard]] std::vector<const CylinderEvent*> in_order(const std::vector<CylinderEvent>& history, Instant now);
+
 /// Replays what happened to a cylinder up to and with `now`, in the order of `happened`, then of `number`.
 ///
 /// The last proof of quantity is the base: a fill, a weighing, or liquid seen at the level valve. What was drawn since

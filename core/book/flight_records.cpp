@@ -15,16 +15,6 @@ namespace {
 
 using Ordered = std::vector<const CylinderEvent*>;
 
-Ordered in_order(const std::vector<CylinderEvent>& history, Instant now) {
-  Ordered out;
-  for (const CylinderEvent& event : history)
-    if (event.happened <= now) out.push_back(&event);
-  std::stable_sort(out.begin(), out.end(), [](const CylinderEvent* a, const CylinderEvent* b) {
-    return a->happened != b->happened ? a->happened < b->happened : a->number < b->number;
-  });
-  return out;
-}
-
 bool open_in(const FlightEvent& flight, const std::string& cylinder) {
   return std::any_of(flight.open.begin(), flight.open.end(),
                      [&](const CylinderUse& use) { return use.cylinder == cylinder; });
@@ -71,8 +61,8 @@ std::optional<BurntNoted> burnt_between_weights(const Ordered& events, std::size
   return burnt_by_weight(burnt, flight.open.size(), errors);
 }
 
-// What no balloon shows is set aside before the others are asked: a slip of unit is not to pull them along. The order of the
-// list is kept, so that places can be told in it.
+// What no balloon shows is set aside before the others are asked: a slip of unit is not to pull them along. The order
+// of the list is kept, so that places can be told in it.
 Result<Learned> learned(const Prior& prior, const std::vector<DatedRecord>& dated, double least, double most) {
   std::vector<FlightRecord> believable;
   std::vector<std::size_t> place, aside;

@@ -50,8 +50,8 @@ struct FlightRecords {
 /// - a burn that nobody noted is taken from weights where every cylinder open in the flight has one before it and a
 ///   weighing after it, with no fill and no other flight between. A fill by weight serves as the weight before.
 /// - crown: the hottest seen less the mean needed where the load asked most.
-/// Laws      the order of the list doesn't matter; what happened after `now` doesn't count; a flight that burnt what was
-///           foretold is a record of 1; with errors of nothing a record is the loss that the flight was made with.
+/// Laws      the order of the list doesn't matter; what happened after `now` doesn't count; a flight that burnt what
+///           was foretold is a record of 1; with errors of nothing a record is the loss that the flight was made with.
 [[nodiscard]] FlightRecords flight_records(const std::vector<CylinderEvent>& history, Instant now,
                                            const RecordErrors& errors = {});
 
@@ -63,8 +63,8 @@ struct LearnedFigures {
   Learned burn{kBurnRatio.value, kBurnRatio.spread, 0.26925824035672519, 0, {}, false};      // hypot(0.25, 0.10)
   Learned crown{kCrownExcess.value, kCrownExcess.spread, 8.9442719099991588, 0, {}, false};  // hypot(8, 4)
 };
-/// What no balloon shows is an outlier whatever the others say (ours): a loss outside that of balloon::HeatSettings, a crown
-/// more than 20 K colder or 60 K hotter than the mean. Places of outliers are those in the lists of `records`.
+/// What no balloon shows is an outlier whatever the others say (ours): a loss outside that of balloon::HeatSettings, a
+/// crown more than 20 K colder or 60 K hotter than the mean. Places of outliers are those in the lists of `records`.
 /// Errors    those of learn(): a record that is no number.
 Result<LearnedFigures> learned_figures(const FlightRecords& records);
 
@@ -74,10 +74,10 @@ struct OwnFigures {
   TemperatureDelta crown_excess;
   TemperatureDelta crown_uncertainty;  // one standard deviation of the next flight's
 };
-/// `heat` with the balloon's own loss, and with the uncertainty of the next flight, relative to it. A figure that is not
-/// yet yours leaves what it would have changed as it was: `heat` and balloon::kCrownExcess, with the guess's spread.
-/// A loss outside 0.3 to 3 is handed on, so that level_flow refuses it: records that say so are wrong, and nothing is
-/// foretold from them. A crown is not taken as colder than the mean.
+/// `heat` with the balloon's own loss, and with the uncertainty of the next flight, relative to it. A figure that is
+/// not yet yours leaves what it would have changed as it was: `heat` and balloon::kCrownExcess, with the guess's
+/// spread. A loss outside 0.3 to 3 is handed on, so that level_flow refuses it: records that say so are wrong, and
+/// nothing is foretold from them. A crown is not taken as colder than the mean.
 /// For core/motion: put `heat` into BodyInputs::heat and leave BodySettings::loss at 1, else the loss counts twice.
 [[nodiscard]] OwnFigures own_figures(const LearnedFigures& learned, const balloon::HeatSettings& heat = {});
 

@@ -1,8 +1,9 @@
-/// What a balloon's own records say of a figure that the model only guesses: how much heat it loses, how much hotter its
-/// crown is than the mean.
+/// What a balloon's own records say of a figure that the model only guesses: how much heat it loses, how much hotter
+/// its crown is than the mean.
 ///
 /// The guess counts as a first record with its stated spread; every flight moves it by as much as that flight is
-/// trustworthy. A record far from all others is set aside and named, never dropped in silence: somebody should look at it.
+/// trustworthy. A record far from all others is set aside and named, never dropped in silence: somebody should look at
+/// it.
 #pragma once
 #include <cstddef>
 #include <string_view>
@@ -12,8 +13,8 @@
 
 namespace pappus::book {
 
-/// A figure before any record, with one standard deviation; and how much one flight differs from the next although nothing
-/// was misread (shear, vents, sun).
+/// A figure before any record, with one standard deviation; and how much one flight differs from the next although
+/// nothing was misread (shear, vents, sun).
 struct Prior {
   double value, spread, between_flights;
 };
@@ -38,12 +39,13 @@ struct Learned {
   bool yours = false;                 // from kFlightsToBeYours that count
 };
 
-/// Domain    finite values; errors above nothing and finite; spreads of the prior likewise ("book.record_unusable", which
-///           names the place in the list, from 1); else Errc::bad_input.
-/// Accuracy  exact for normal errors without outliers. A record is an outlier if it lies more than 4 standard deviations
-///           of the median of the others: one honest record in 16,000 would.
-/// Laws      does not depend on the order; without records it is the prior; more records never widen `spread` unless one
-///           of them makes another an outlier; the value lies between the least and the greatest of prior and records.
+/// Domain    finite values; errors above nothing and finite; spreads of the prior likewise ("book.record_unusable",
+///           which names the place in the list, from 1); else Errc::bad_input.
+/// Accuracy  exact for normal errors without outliers. A record is an outlier if it lies more than 4 standard
+///           deviations of the median of the others: one honest record in 16,000 would.
+/// Laws      does not depend on the order; without records it is the prior; more records never widen `spread` unless
+///           one of them makes another an outlier; the value lies between the least and the greatest of prior and
+///           records.
 /// Source    normal prior and normal records: precision-weighted mean (any textbook of Bayesian statistics).
 Result<Learned> learn(const Prior& prior, const std::vector<FlightRecord>& records);
 

@@ -28,8 +28,8 @@ double evaluated(const detail::HeatFit& fit, double d, double a, double s, doubl
   return sum;
 }
 
-// Least squares by the normal equations, scaled to a unit diagonal and kept solvable where a term never varies (one air for
-// all heights, say): its factor is then nothing.
+// Least squares by the normal equations, scaled to a unit diagonal and kept solvable where a term never varies (one air
+// for all heights, say): its factor is then nothing.
 Terms solved(const std::vector<Terms>& rows, const std::vector<double>& values) {
   std::array<Terms, kTerms> m{};
   Terms right{}, scale{};
@@ -89,7 +89,8 @@ Result<Fit> fitted(const BodyInputs& in, const FlightAir& air) {
     const FlightAir::Sample here = air.at(z);
     const double t_k = here.temperature.from_origin().in(kelvin);
     const double f = here.density.in(kilogram_per_cubic_metre)*t_k;
-    // Dry air of the same density: what the humidity changes in the sky's radiation is far below the model's own spread.
+    // Dry air of the same density: what the humidity changes in the sky's radiation is far below the model's own
+    // spread.
     const air::MoistAir outside{.temperature = here.temperature,
                                 .dew_point = std::min(here.temperature, celsius(3.0)),
                                 .pressure = f * detail::kGasConstant * pascal};
@@ -125,19 +126,10 @@ detail::Mixing mixing_after(double seconds, double per_mixing_1_s) {
   return {stays, (1.0 - stays) / per_mixing_1_s};
 }
 
-struct Bounded {
-  const char* key;
-  Measure value, low, high;
-};
-Result<void> within(const Bounded& b) {
-  if (b.value.si >= b.low.si && b.value.si <= b.high.si) return {};
-  return refuse_outside(b.key, b.value, b.low, b.high);
-}
-
 Result<void> validated(const BodyInputs& in) {
   using measure::number;
   const BodySettings& s = in.settings;
-  const std::array<Bounded, 11> all{{
+  return within({
       {"motion.drag_up_outside", number(s.drag_up), number(0.1), number(2.0)},
       {"motion.drag_down_outside", number(s.drag_down), number(0.1), number(2.0)},
       {"motion.drag_side_outside", number(s.drag_side), number(0.1), number(2.0)},
@@ -150,10 +142,7 @@ Result<void> validated(const BodyInputs& in) {
       {"motion.loss_outside", number(s.loss), number(0.3), number(3.0)},
       {"motion.mass_outside", measure::of(in.mass), measure::of(50.0 * kilogram), measure::of(20'000.0 * kilogram)},
       {"motion.flame_outside", measure::of(in.flame), measure::of(MassFlow{}), measure::of(2.0 * kilogram_per_second)},
-  }};
-  for (const Bounded& b : all)
-    if (auto ok = within(b); !ok) return ok;
-  return {};
+  });
 }
 
 }  // namespace

@@ -1,7 +1,8 @@
 /// A balloon as the equations of motion see it.
 ///
-/// The defaults that are marked 'ours' were set against published descents and climbs (tests/data/motion_sanity.csv, hits
-/// and misses); drag is known within 35 %. What follows from them is for planning: the flight manual and the pilot decide.
+/// The defaults that are marked 'ours' were set against published descents and climbs (tests/data/motion_sanity.csv,
+/// hits and misses); drag is known within 35 %. What follows from them is for planning: the flight manual and the pilot
+/// decide.
 #pragma once
 #include <optional>
 
@@ -22,8 +23,8 @@ struct BodySettings {
   Area vent = {};                  // opening of the vent at the crown; none: it is not used. To 50 m2
   double vent_discharge = 0.6;     // 0.3 to 1. Ours
   TemperatureDelta crown_excess = 20.0 * kelvin;  // crown over mean. 0 to 60 K
-  // Over what the model says. 0.3 to 3. A balloon's own figure goes into `heat.loss`, whose flux is fitted here; this one
-  // multiplies on top of it, and stays 1 where that is set.
+  // Over what the model says. 0.3 to 3. A balloon's own figure goes into `heat.loss`, whose flux is fitted here; this
+  // one multiplies on top of it, and stays 1 where that is set.
   double loss = 1.0;
 };
 
@@ -36,12 +37,12 @@ struct BodyInputs {
   BodySettings settings = {};
 };
 
-/// Heat flux through the fabric is the model's (burn.hpp), fitted for this balloon over the air it flies in: inside 15 to 110 K
-/// over outside, air past it up to 8 m/s.
+/// Heat flux through the fabric is the model's (burn.hpp), fitted for this balloon over the air it flies in: inside 15
+/// to 110 K over outside, air past it up to 8 m/s.
 /// Domain    as burn.hpp and the ranges above ("motion.<setting>_outside", Errc::out_of_range); mass 50 to 20,000 kg.
-/// Accuracy  of the fit: fit_error(), the largest difference from the model over the range, relative to its flux or to that at
-///           30 K, whichever is more: 4 % for usual fabric, 8 % with bright fabric in the sun; above 10 % the body is refused
-///           ("motion.heat_fit", Errc::out_of_range). The model itself is good for 25 %.
+/// Accuracy  of the fit: fit_error(), the largest difference from the model over the range, relative to its flux or to
+///           that at 30 K, whichever is more: 4 % for usual fabric, 8 % with bright fabric in the sun; above 10 % the
+///           body is refused ("motion.heat_fit", Errc::out_of_range). The model itself is good for 25 %.
 class Body {
  public:
   static Result<Body> from(const BodyInputs& inputs, const FlightAir& air);

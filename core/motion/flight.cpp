@@ -25,13 +25,9 @@ tl::unexpected<Issue> not_carried(Mass mass) {
 }
 
 Result<void> validated(const Pilot& p) {
-  struct Bounded {
-    const char* key;
-    Measure value, low, high;
-  };
   const auto seconds = [](double s) { return measure::of(s * second); };
   const auto vertical = [](double m_s) { return measure::vertical(m_s * metre_per_second); };
-  const std::array<Bounded, 6> all{{
+  return within({
       {"motion.burn_outside", measure::of(p.burn), seconds(2.0), seconds(60.0)},
       {"motion.look_outside", measure::of(p.look), seconds(0.0), seconds(60.0)},
       {"motion.settle_outside", measure::of(p.settle), seconds(5.0), seconds(600.0)},
@@ -39,10 +35,7 @@ Result<void> validated(const Pilot& p) {
       {"motion.sink_outside", measure::vertical(p.sink), vertical(0.1), vertical(10.0)},
       {"motion.vent_over_outside", measure::of(p.vent_over), measure::of(TemperatureDelta{}),
        measure::of(50.0 * kelvin)},
-  }};
-  for (const Bounded& b : all)
-    if (!(b.value.si >= b.low.si && b.value.si <= b.high.si)) return refuse_outside(b.key, b.value, b.low, b.high);
-  return {};
+  });
 }
 
 Result<void> validated(const Plan& plan, const FlightAir& air) {

@@ -13,7 +13,8 @@
 ///
 /// Source    first law for an open volume; drag, added mass and natural shape as in docs/accuracy.md. Checked against
 ///           Boost.Odeint on the same equations and against the closed forms of tests/data/motion_forms.csv.
-/// The step is 2 s, by Runge and Kutta's fourth order, made good where the mouth's flow turns; the air met in a step is that foreseen for its middle.
+/// The step is 2 s, by Runge and Kutta's fourth order, made good where the mouth's flow turns; the air met in a step is
+/// that foreseen for its middle.
 #pragma once
 #include <array>
 #include <cstdint>
@@ -94,14 +95,16 @@ struct Balance {
   double energy = 0.0;  // relative to all heat that passed
 };
 
-/// Domain    heights of the plan from the air's ground to 100 m below its top, a length up to 24 h, at least one leg, and
-///           times that rise ("motion.plan_<what>"); the pilot's settings as above ("motion.<setting>_outside"); a mass that some temperature up to 200 C carries, where none is given
-///           ("motion.not_carried", Errc::out_of_range). A flight that leaves the air is Errc::out_of_range
-///           ("motion.air_left").
-/// Accuracy  against a solution of the same equations with small steps, the burner worked alike, over 90 minutes: height 0.12 m,
-///           place 1.2 m (half a metre in most without strong shear), 7 m where the wind grows by 25 kt in 150 m; touchdown 1 s
-///           and 0.05 m/s. Against a real balloon see Body. In the step of touching down the climb changes evenly.
-/// Laws      gas and energy balance within 1e-6 (the step of touching down apart); the same inputs give the same bytes on every machine.
+/// Domain    heights of the plan from the air's ground to 100 m below its top, a length up to 24 h, at least one leg,
+///           and times that rise ("motion.plan_<what>"); the pilot's settings as above ("motion.<setting>_outside"); a
+///           mass that some temperature up to 200 C carries, where none is given ("motion.not_carried",
+///           Errc::out_of_range). A flight that leaves the air is Errc::out_of_range ("motion.air_left").
+/// Accuracy  against a solution of the same equations with small steps, the burner worked alike, over 90 minutes:
+///           height 0.12 m, place 1.2 m (half a metre in most without strong shear), 7 m where the wind grows by 25 kt
+///           in 150 m; touchdown 1 s and 0.05 m/s. Against a real balloon see Body. In the step of touching down the
+///           climb changes evenly.
+/// Laws      gas and energy balance within 1e-6 (the step of touching down apart); the same inputs give the same bytes
+///           on every machine.
 struct FlownWithBalance {
   Flown flown;
   Balance balance;
@@ -114,9 +117,9 @@ enum class Lanes { scalar, baseline, avx2, avx512 };
 [[nodiscard]] std::vector<Lanes> lanes_here();  // that this machine can run, the widest last
 [[nodiscard]] int width_of(Lanes lanes);
 
-/// Many flights of one body in one air: without tracks. plans and perturbations are paired; all plans have the pilot and the
-/// length of the first ("motion.plan_differs", "motion.plan_pairs", Errc::bad_call). Domain and errors of fly. A flight that ends outside the air is an error as
-/// in fly, told for the first of them.
+/// Many flights of one body in one air: without tracks. plans and perturbations are paired; all plans have the pilot
+/// and the length of the first ("motion.plan_differs", "motion.plan_pairs", Errc::bad_call). Domain and errors of fly.
+/// A flight that ends outside the air is an error as in fly, told for the first of them.
 Result<std::vector<Flown>> fly_many(const Body& body, const FlightAir& air, const std::vector<Plan>& plans,
                                     const std::vector<Perturbation>& perturbations, Lanes lanes);
 

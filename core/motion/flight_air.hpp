@@ -19,8 +19,8 @@ struct WindLevel {
 /// temperature a parabola through three points of the column; wind is linear between its levels and keeps the value of
 /// the lowest below it and of the highest above it. Without levels it is calm.
 /// Errors    wind levels that do not rise ("motion.wind_order", Errc::bad_input); those of the column.
-/// Accuracy  against the column itself: temperature within 0.05 K where it bends within a layer, density within 1e-7
-///           elsewhere.
+/// Accuracy  against the column itself: temperature within 0.2 K where an inversion bends within a layer, density
+///           times temperature within 2e-6.
 class FlightAir {
  public:
   static Result<FlightAir> from(const air::AirColumn& column, const std::vector<WindLevel>& winds);

@@ -33,8 +33,8 @@ struct From {
   Speed climb;
 };
 
-// Full flame from a state on, until it sinks no more. The fall is told, not where it ends: the ground may be nearer, so the
-// flight is flown high enough and the answer holds for the density there.
+// Full flame from a state on, until it sinks no more. The fall is told, not where it ends: the ground may be nearer, so
+// the flight is flown high enough and the answer holds for the density there.
 Result<Arrest> arrested(const Body& body, const FlightAir& air, const From& from, int burners) {
   constexpr Duration kLongest = 180.0 * second;
   Plan plan;

@@ -2,8 +2,8 @@
 /// happens when the flame goes out.
 ///
 /// Every figure is a flight of flight.hpp, without a gust and with the pilot's hand at the blast valve at once: what it
-/// takes to notice comes on top. Drag is known within 35 % and the heat of the flame within a quarter, so heights to stop in
-/// are told as they come and doubled nowhere: the flight manual, and a margin of one's own, decide.
+/// takes to notice comes on top. Drag is known within 35 % and the heat of the flame within a quarter, so heights to
+/// stop in are told as they come and doubled nowhere: the flight manual, and a margin of one's own, decide.
 #pragma once
 #include <optional>
 #include <string_view>
@@ -63,8 +63,8 @@ struct Performance {
 ///           Errc::out_of_range), a body that its air carries at the field with its crown inside the limit
 ///           ("motion.not_carried"); and Body's.
 /// Laws      two burners never need more height than one; a faster descent never less; more mass never climbs better.
-/// Source    14 CFR 31.17 asks for 300 ft in the first minute of a balloon at its greatest mass: a floor for sanity, not a
-///           limit of the day.
+/// Source    14 CFR 31.17 asks for 300 ft in the first minute of a balloon at its greatest mass: a floor for sanity,
+///           not a limit of the day.
 Result<Performance> performance(const PerformanceInputs& inputs, const FlightAir& air);
 
 }  // namespace pappus::motion

@@ -10,9 +10,9 @@
 #include "core/base/refusal.hpp"
 #include "core/propane/saturation.hpp"
 
-// All of the reckoning is in kilograms, cubic metres and kelvins. The liquid's temperature is not known exactly, and all
-// readings of now share it: so it is cut into cells, and within a cell each witness allows an interval of mass. What
-// remains over all cells where every witness agrees is the answer.
+// All of the reckoning is in kilograms, cubic metres and kelvins. The liquid's temperature is not known exactly, and
+// all readings of now share it: so it is cut into cells, and within a cell each witness allows an interval of mass.
+// What remains over all cells where every witness agrees is the answer.
 namespace pappus::propane {
 namespace {
 

@@ -1,4 +1,5 @@
-/// A closed cylinder as the day warms: where its own pressure meets the relief valve, with a charge of nitrogen or without.
+/// A closed cylinder as the day warms: where its own pressure meets the relief valve, with a charge of nitrogen or
+/// without.
 ///
 /// The other end of its margin, liquid from wall to wall, is fill.hpp's liquid_full_temperature. Nothing here says that
 /// anyone should warm or charge a cylinder.
@@ -14,8 +15,8 @@ namespace pappus::propane {
 
 /// The most that a charge may add at another temperature: nothing drawn, nothing dissolved, an ideal gas in the space
 /// that the liquid leaves.
-/// Domain    a liquid below the shell ("propane.liquid_outside"), temperatures of saturation_at; a liquid that fills the
-///           shell there gives "propane.liquid_full". Else Errc::out_of_range.
+/// Domain    a liquid below the shell ("propane.liquid_outside"), temperatures of saturation_at; a liquid that fills
+///           the shell there gives "propane.liquid_full". Else Errc::out_of_range.
 /// Laws      at the charge's own temperature it is the charge; rises with temperature where the liquid grows.
 Result<Pressure> charge_at_most(const Charge& charge, Temperature t);
 

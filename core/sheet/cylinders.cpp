@@ -12,7 +12,8 @@ namespace pappus::sheet {
 namespace {
 
 constexpr Duration kFollowsAirAfter = 2.0 * hour;
-// A shell in the open loses heat to a clear sky and gains it from the sun: about the air's temperature, this much off (ours).
+// A shell in the open loses heat to a clear sky and gains it from the sun: about the air's temperature, this much off
+// (ours).
 constexpr TemperatureDelta kOpenAirOff = 3.0 * kelvin;
 // A figure off by less than what a level valve is off by is no contradiction.
 constexpr double kFigureOff = 0.02;
@@ -146,8 +147,8 @@ void take_account(CylinderFacts& facts, const FuelSeen& seen, bool reading_count
   facts.account = *std::move(account);
 }
 
-// A figure proves nothing. Of less than the evidence allows it counts all the same, as the least: somebody may know of a flight
-// that nobody wrote down.
+// A figure proves nothing. Of less than the evidence allows it counts all the same, as the least: somebody may know of
+// a flight that nobody wrote down.
 void hold_figure_against(CylinderFacts& facts, Volume figure) {
   const std::vector<Argument> told{{"liquid", measure::liquid(figure)},
                                    {"low", measure::liquid(*facts.liquid_low)},

@@ -15,7 +15,8 @@
 
 namespace pappus::sheet {
 
-/// Gauge pressures between which a cylinder will stand when the burner is lit, over the mix and the liquid's temperature.
+/// Gauge pressures between which a cylinder will stand when the burner is lit, over the mix and the liquid's
+/// temperature.
 struct PressureExpected {
   GaugePressure low, best, high;
   bool read = false;  // the gauge's own, with its error
@@ -39,13 +40,14 @@ struct CylinderFacts {
   std::vector<Sentence> words;  // how it came about, for a crew
 };
 
-/// One for each of the balloon's cylinders, in their order. `air` and `station_pressure`: at the field; none: not known.
+/// One for each of the balloon's cylinders, in their order. `air` and `station_pressure`: at the field; none: not
+/// known.
 ///
-/// What was read later counts: a figure or reading of before the book's last entry is left aside, and said to be. A figure
-/// without a reading is no proof: where the book says "used, not refilled", or allows less, it does not count; of less than the
-/// evidence allows it counts as the least, and the most stays what it was.
-/// A temperature noted more than two hours before lift-off follows the air since (core/propane/exchange.hpp), taken to be
-/// all the time as it is now: on the cold side of a night. What was measured by volume keeps its density.
+/// What was read later counts: a figure or reading of before the book's last entry is left aside, and said to be. A
+/// figure without a reading is no proof: where the book says "used, not refilled", or allows less, it does not count;
+/// of less than the evidence allows it counts as the least, and the most stays what it was.
+/// A temperature noted more than two hours before lift-off follows the air since (core/propane/exchange.hpp), taken to
+/// be all the time as it is now: on the cold side of a night. What was measured by volume keeps its density.
 /// Laws      low <= best <= high; without evidence and without a book the three are the pilot's figure.
 [[nodiscard]] std::vector<CylinderFacts> cylinders_of(const Morning& morning, const std::optional<Temperature>& air,
                                                       const std::optional<Pressure>& station_pressure);

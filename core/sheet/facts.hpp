@@ -118,8 +118,8 @@ struct Replanned {
 /// Errors    those of facts.columns.
 /// Laws      with nothing changed its lift and fuel are facts.lift and facts.fuel.
 [[nodiscard]] Result<Replanned> replanned(const Facts& facts, const balloon::Change& change);
-/// What is in each cylinder, at least or at most, and how much of it can be used; none where nothing is known of the contents
-/// of one.
+/// What is in each cylinder, at least or at most, and how much of it can be used; none where nothing is known of the
+/// contents of one.
 enum class Counted { at_least, at_most };
 [[nodiscard]] std::optional<std::vector<balloon::CylinderFuel>> cylinder_fuel(const Facts& facts,
                                                                               Counted counted = Counted::at_least);

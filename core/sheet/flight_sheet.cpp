@@ -90,7 +90,10 @@ Result<FuelSection> fuel_of(const Facts& facts) {
   out.allowance_fraction = f.allowance_fraction;
   out.uncertainty_fraction = facts.own.heat.uncertainty;
   out.notes.push_back(loss_note(facts));
-  if (const auto supply = supply_section(facts)) out.order = supply->proposal;
+  if (const auto supply = supply_section(facts))
+    out.order = supply->proposal;
+  else
+    out.order = {say("fuel.order_not_known"), supply.error().sentence};
   out.reserve = facts.reserves->smallest_side;
   out.missing = facts.reserves->short_of;
   for (const balloon::SideReserve& side : facts.reserves->sides)
@@ -123,9 +126,9 @@ Result<FuelSection> fuel_of(const Facts& facts) {
   return out;
 }
 
-std::optional<HandlingSection> handling_of(const Facts& facts) {
-  const auto climb = climb_section(facts);
-  if (!climb) return std::nullopt;
+HandlingSection handling_of(const Facts& facts) {
+  const auto climb = climb_section(facts, Told::in_short);
+  if (!climb) return {.words = {say("handling.not_known"), climb.error().sentence}};
   HandlingSection out{.climb_rate = climb->climb_rate,
                       .ceiling = climb->ceiling,
                       .first_minute = climb->first_minute,
@@ -151,6 +154,7 @@ std::optional<HandlingSection> handling_of(const Facts& facts) {
     out.words.push_back(
         say("handling.arrest", {{"sink", measure::vertical(*stopped)}, {"one", measure::height(*out.arrest_height)}}));
   if (out.sink_most) out.words.push_back(say("handling.flame_out", {{"sink", measure::vertical(*out.sink_most)}}));
+  out.words.insert(out.words.end(), climb->reasons.begin(), climb->reasons.end());
   out.words.push_back(say("handling.caution"));
   return out;
 }
@@ -213,7 +217,8 @@ std::vector<Sentence> cautions_of(const Facts& facts) {
   return out;
 }
 
-// A limit set by law or by the flight manual can't be waved through: that an acceptance was tried is shown all the same.
+// A limit set by law or by the flight manual can't be waved through: that an acceptance was tried is shown all the
+// same.
 void take_acceptances(const Facts& facts, std::vector<Limit>& limits) {
   for (const AcceptedLimit& accepted : facts.morning.flight.accepted)
     for (Limit& limit : limits) {

@@ -99,17 +99,19 @@ struct FuelSection {
   std::vector<SideLine> sides;
   std::vector<CylinderLine> by_cylinder;
   std::vector<Sentence> notes;  // whose heat loss it is
-  std::vector<Sentence> order;  // of use: a proposal, and why; empty: none can be told
+  std::vector<Sentence> order;  // of use: a proposal and why, or why there is none
 };
 
 /// What the balloon does in this air, in short: `pappus climb` tells all of it.
 struct HandlingSection {
-  std::optional<Speed> climb_rate;  // steady, at the worst height, with the crown at its limit; none: no limit known
-  std::optional<AltitudeAmsl> ceiling;      // none: above all air that was looked at, or no limit known
-  std::optional<Length> first_minute;       // none: no burner's power or no limit known
-  std::optional<Length> arrest_height;      // to stop 500 ft/min with one burner; none: its power is not known
-  std::optional<Length> arrest_height_two;  // with two, where there are two
-  std::optional<Speed> sink_most;           // without a flame
+  std::optional<Speed> climb_rate =
+      std::nullopt;  // steady, at the worst height, with the crown at its limit; none: no limit known
+  std::optional<AltitudeAmsl> ceiling = std::nullopt;  // none: above all air that was looked at, or no limit known
+  std::optional<Length> first_minute = std::nullopt;   // none: no burner's power or no limit known
+  std::optional<Length> arrest_height =
+      std::nullopt;  // to stop 500 ft/min with one burner; none: its power is not known
+  std::optional<Length> arrest_height_two = std::nullopt;  // with two, where there are two
+  std::optional<Speed> sink_most = std::nullopt;           // without a flame
   std::vector<Sentence> words;
 };
 
@@ -168,7 +170,7 @@ struct FlightSheet {
   LoadSheet load;
   std::optional<LiftSection> lift;
   std::optional<FuelSection> fuel;
-  std::optional<HandlingSection> handling;
+  HandlingSection handling;
   std::optional<RemediesSection> remedies;
   WindSection winds;
   std::vector<SourceUse> sources;
@@ -301,7 +303,7 @@ struct Description<sheet::FuelSection> {
       field("sides", &sheet::FuelSection::sides, "by independent side"),
       field("by_cylinder", &sheet::FuelSection::by_cylinder, "by cylinder"),
       field("notes", &sheet::FuelSection::notes, "whose heat loss it is"),
-      field("order", &sheet::FuelSection::order, "of use: a proposal, and why")};
+      field("order", &sheet::FuelSection::order, "of use: a proposal and why, or why there is none")};
 };
 template <>
 struct Description<sheet::HandlingSection> {
@@ -397,7 +399,7 @@ struct Description<sheet::FlightSheet> {
              field("load", &sheet::FlightSheet::load, "the load sheet"),
              field("lift", &sheet::FlightSheet::lift, "lift at the worst height; null when not known"),
              field("fuel", &sheet::FlightSheet::fuel, "fuel for the flight; null when not known"),
-             field("handling", &sheet::FlightSheet::handling, "climb and descent in short; null when not known"),
+             field("handling", &sheet::FlightSheet::handling, "climb and descent in short"),
              field("remedies", &sheet::FlightSheet::remedies, "what would bring load and fuel inside"),
              field("winds", &sheet::FlightSheet::winds, "wind by height"),
              field("sources", &sheet::FlightSheet::sources, "what was told of the air, with its age"),

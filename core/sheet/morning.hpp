@@ -35,8 +35,8 @@ struct Field {
   bool over_water = false;
 };
 
-/// What is thought to be in a cylinder, and what was read of it. A figure of `liquid` alone is a thought; the others are
-/// evidence, to be accounted for (core/propane/account.hpp).
+/// What is thought to be in a cylinder, and what was read of it. A figure of `liquid` alone is a thought; the others
+/// are evidence, to be accounted for (core/propane/account.hpp).
 struct FuelSeen {
   std::string cylinder;
   std::optional<Volume> liquid;

@@ -214,7 +214,6 @@ void show(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& rea
 }
 
 void show_order_of_use(Terminal& to, const sheet::FuelSection& fuel, const words::Reader& reader) {
-  if (fuel.order.empty()) return;
   to.heading(words::worded("show.supply_order", reader));
   show_notes(to, fuel.order, reader);
 }
@@ -245,10 +244,8 @@ void show(Terminal& to, const sheet::FlightSheet& s, const words::Reader& caller
   show_limits(to, s, reader);
   if (s.remedies) show_remedies(to, *s.remedies, reader);
   if (s.lift) show(to, *s.lift, reader);
-  if (s.handling) {
-    to.heading(words::worded("show.handling", reader));
-    show_notes(to, s.handling->words, reader);
-  }
+  to.heading(words::worded("show.handling", reader));
+  show_notes(to, s.handling.words, reader);
   if (s.fuel) show(to, *s.fuel, reader);
   to.paragraph(s.book ? words::worded(say("show.book_used", {{"book", *s.book}}), reader)
                       : words::worded("show.no_book", reader),

@@ -109,7 +109,6 @@ void show_cylinders(Page& page, const sheet::FuelSection& fuel) {
         say("show.side",
             {{"group", side.group}, {"left", measure::of(side.left)}, {"reserve", measure::of(side.reserve)}}),
         "answer");
-  if (fuel.order.empty()) return;
   std::string order;
   for (const Sentence& one : fuel.order) order += (order.empty() ? "" : " ") + page.said(one);
   to.leaf("p", {{"class", "small"}}, order);
@@ -130,9 +129,8 @@ void show_load(Page& page) {
     if (page.sheet.lift) draw_lift(page, *page.sheet.lift);
   }
   show_lift(page);
-  if (!page.sheet.handling) return;
   std::string text;
-  for (const Sentence& one : page.sheet.handling->words) text += (text.empty() ? "" : " ") + page.said(one);
+  for (const Sentence& one : page.sheet.handling.words) text += (text.empty() ? "" : " ") + page.said(one);
   to.leaf("p", {{"class", "small"}}, text);
 }
 

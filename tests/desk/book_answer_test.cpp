@@ -11,9 +11,13 @@
 #include "desk/cylinder_answer.hpp"
 #include "formats/text/json/json_out.hpp"
 #include "tests/support/memory_store.hpp"
+#include "tests/support/shelf.hpp"
 
 namespace pappus::desk {
 namespace {
+
+using testing::Shelf;
+using testing::Still;
 
 const std::string kBalloon = R"(name = "Least"
 serial = "K-17"
@@ -36,29 +40,13 @@ level_fill = "57L"
 tare = "20kg"
 )";
 
-class Shelf : public Files {
- public:
-  std::string balloon = kBalloon;
-  [[nodiscard]] Result<std::string> read(const std::string& path) const override {
-    if (path == "a/least.toml" || path == "-") return balloon;
-    return fail(Errc::not_found, say("issue.file_missing"), path);
-  }
-  [[nodiscard]] std::string beside(const std::string&, const std::string& relative) const override { return relative; }
-  [[nodiscard]] Result<void> write(const std::string& path, std::string_view, std::string_view) const override {
-    return fail(Errc::machine_failed, say("issue.file_unwritable"), path);
-  }
-};
-class Still : public Clock {
- public:
-  [[nodiscard]] Instant now() const override { return parse_moment("2027-05-16T04:50:00-09:00")->at; }
-};
 Moment at(const char* text) { return parse_moment(text).value(); }
 book::LiquidBand band(double low_c, double high_c) { return {celsius(low_c), celsius(high_c)}; }
 
 // One morning's desk: a balloon file, a clock and books.
 class Desk {
  public:
-  Shelf files;
+  Shelf files{{{"a/least.toml", kBalloon}, {"-", kBalloon}}};
   testing::MemoryStores stores;
   BookAsked asked{.balloon_file = "a/least.toml"};
 
@@ -256,7 +244,8 @@ TEST(BookAnswer, TellsWhatItDoesNotUnderstandAndWhomItDoesNotKnow) {
   ASSERT_TRUE(desk.write(kFlown, kFlight).value);
   const auto store = desk.stores.open("a/least.book", Stores::Open::existing).value();
   ASSERT_TRUE(store->append({at(kNight).at, "pilot", "emptied", "K-17", "{}"}, Still{}.now()));
-  desk.files.balloon.replace(desk.files.balloon.find("\"right\""), 7, "\"third\"");
+  std::string& balloon = desk.files.texts["a/least.toml"];
+  balloon.replace(balloon.find("\"right\""), 7, "\"third\"");
   const auto shown = desk.show();
   ASSERT_TRUE(shown.value);
   ASSERT_EQ(shown.issues.size(), 1u);

@@ -13,32 +13,19 @@
 #include "core/base/math.hpp"
 #include "core/propane/mix.hpp"
 #include "desk/cylinder_outlook.hpp"
+#include "tests/support/shelf.hpp"
 #include "tests/support/table.hpp"
 
 namespace pappus::desk {
 namespace {
 
+using testing::Shelf;
+using testing::Still;
+
 constexpr Pressure kPsi = pound_per_square_inch;
 GaugePressure psi(double p) { return GaugePressure::at(p * kPsi); }
 
 // One balloon file, if any.
-class Shelf : public Files {
- public:
-  std::string balloon;
-  [[nodiscard]] Result<std::string> read(const std::string& path) const override {
-    if (path == "least.toml") return balloon;
-    return fail(Errc::not_found, say("issue.file_missing"), path);
-  }
-  [[nodiscard]] std::string beside(const std::string&, const std::string& relative) const override { return relative; }
-  [[nodiscard]] Result<void> write(const std::string& path, std::string_view, std::string_view) const override {
-    return fail(Errc::machine_failed, say("issue.file_unwritable"), path);
-  }
-};
-class Still : public Clock {
- public:
-  [[nodiscard]] Instant now() const override { return parse_moment("2027-05-16T04:50:00-09:00")->at; }
-};
-
 std::string balloon_with(const std::string& burner, const std::string& cylinder) {
   return "name = \"Least\"\nserial = \"K-17\"\n[envelope]\nvolume = \"2180m3\"\nmass = \"90kg\"\n"
          "[basket]\nmass = \"60kg\"\n[[burner]]\nmass = \"18kg\"\n" +
@@ -56,8 +43,7 @@ CylinderQuestion filled_at(double fill_c, double now_c) {
   return q;
 }
 Parsed<CylinderAnswer> asked(const CylinderQuestion& q, const std::string& balloon = {}) {
-  Shelf shelf;
-  shelf.balloon = balloon;
+  const Shelf shelf{{{"least.toml", balloon}}};
   return answer(q, shelf, Still{}, nullptr);
 }
 CylinderAnswer told(const CylinderQuestion& q, const std::string& balloon = {}) {

@@ -11,9 +11,13 @@
 
 #include "formats/text/json/json_out.hpp"
 #include "tests/support/memory_store.hpp"
+#include "tests/support/shelf.hpp"
 
 namespace pappus::desk {
 namespace {
+
+using testing::Shelf;
+using testing::Still;
 
 const std::string kBalloon = R"(name = "Least"
 serial = "K-17"
@@ -69,28 +73,11 @@ units = ["m agl", "deg true from", "kt", "C"]
 rows = [[0, 100, 2, 6], [150, 215, 9, 8], [300, 240, 14, 7]]
 )";
 
-class Shelf : public Files {
- public:
-  std::map<std::string, std::string> texts{{"least.toml", kBalloon}, {"flight.toml", kFlightFile}};
-  [[nodiscard]] Result<std::string> read(const std::string& path) const override {
-    if (const auto found = texts.find(path); found != texts.end()) return found->second;
-    return fail(Errc::not_found, say("issue.file_missing"), path);
-  }
-  [[nodiscard]] std::string beside(const std::string&, const std::string& relative) const override { return relative; }
-  [[nodiscard]] Result<void> write(const std::string& path, std::string_view, std::string_view) const override {
-    return fail(Errc::machine_failed, say("issue.file_unwritable"), path);
-  }
-};
-class Still : public Clock {
- public:
-  [[nodiscard]] Instant now() const override { return parse_moment("2027-05-16T04:50:00-09:00")->at; }
-};
-
 SaidFlight flown() { return {.aloft = 52.0 * minute, .cylinders = {"left", "right"}}; }
 
 class Desk {
  public:
-  Shelf files;
+  Shelf files{{{"least.toml", kBalloon}, {"flight.toml", kFlightFile}}};
   testing::MemoryStores stores;
   BookAsked asked{.balloon_file = "least.toml"};
 

@@ -5,9 +5,13 @@
 #include <gtest/gtest.h>
 
 #include "formats/text/pilot/flight_file.hpp"
+#include "tests/support/shelf.hpp"
 
 namespace pappus::desk {
 namespace {
+
+using testing::Shelf;
+using testing::Still;
 
 const std::string kFlight = R"(balloon = "balloon.toml"
 pilot_file = "pilot.toml"
@@ -47,32 +51,14 @@ level_fill = "57L"
 tare = "20kg"
 )";
 
-class Shelf : public Files {
- public:
-  std::map<std::string, std::string> texts{
-      {"a/flight.toml", kFlight}, {"a/pilot.toml", kPilot}, {"a/balloon.toml", kBalloon}};
-  [[nodiscard]] Result<std::string> read(const std::string& path) const override {
-    const auto found = texts.find(path);
-    if (found == texts.end()) return fail(Errc::not_found, say("issue.file_missing"), path);
-    return found->second;
-  }
-  [[nodiscard]] std::string beside(const std::string& file, const std::string& relative) const override {
-    return file.substr(0, file.rfind('/') + 1) + relative;
-  }
-  [[nodiscard]] Result<void> write(const std::string& path, std::string_view /*text*/,
-                                   std::string_view /*ours*/) const override {
-    return fail(Errc::machine_failed, say("issue.file_unwritable"), path);
-  }
-};
-class Still : public Clock {
- public:
-  [[nodiscard]] Instant now() const override { return parse_moment("2027-05-16T04:50:00-09:00")->at; }
-};
+Shelf shelf_of_all() {
+  return Shelf{{{"a/flight.toml", kFlight}, {"a/pilot.toml", kPilot}, {"a/balloon.toml", kBalloon}}};
+}
 
 Parsed<sheet::Morning> open(const Shelf& shelf) { return open_flight("a/flight.toml", shelf, Still{}, std::nullopt); }
 
 TEST(OpenFlight, ThePilotsFileFillsWhatTheFlightLeavesOpen) {
-  const auto morning = open(Shelf{});
+  const auto morning = open(shelf_of_all());
   ASSERT_TRUE(morning.value.has_value());
   const sheet::Flight& f = morning.value->flight;
   EXPECT_EQ(f.pilot.review, Date::of(2026, 9, 12));
@@ -82,7 +68,7 @@ TEST(OpenFlight, ThePilotsFileFillsWhatTheFlightLeavesOpen) {
 }
 
 TEST(OpenFlight, AMissingPilotsFileIsToldUnderTheFlightsKey) {
-  Shelf shelf;
+  Shelf shelf = shelf_of_all();
   shelf.texts.erase("a/pilot.toml");
   const auto morning = open(shelf);
   EXPECT_FALSE(morning.value.has_value());
@@ -94,7 +80,7 @@ TEST(OpenFlight, AMissingPilotsFileIsToldUnderTheFlightsKey) {
 }
 
 TEST(OpenFlight, AFaultInThePilotsFileNamesThatFile) {
-  Shelf shelf;
+  Shelf shelf = shelf_of_all();
   shelf.texts["a/pilot.toml"] = "[pilot]\nlandings = [2027-05-17]\n";
   const auto morning = open(shelf);
   EXPECT_FALSE(morning.value.has_value());

@@ -84,8 +84,8 @@ Perturbation drawn_change(Random& random) {
           .north = random.uniform(-2.0, 2.0) * metre_per_second};
 }
 
-// In height a tenth of a metre. Aside the aim is half a metre, which two flights in three keep: a millimetre of height held
-// wrong for 90 minutes is half a metre aside where the wind grows by 0.1 m/s each metre.
+// In height a tenth of a metre. Aside the aim is half a metre, which two flights in three keep: a millimetre of height
+// held wrong for 90 minutes is half a metre aside where the wind grows by 0.1 m/s each metre.
 constexpr double kHeight = 0.12, kAside = 1.2, kAsideInShear = 7.0;  // m
 
 void compare(const Air& a, const Plan& plan, const Perturbation& change, double aside_m, Worst& worst) {

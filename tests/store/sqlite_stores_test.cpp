@@ -193,8 +193,8 @@ class Book : public ::testing::Test {
 using Events = Book;
 using Opening = Book;
 using Tampering = Book;
-// What an account without rights sees has to be reachable for it: a temporary folder below one that is shut to all but its
-// owner is not.
+// What an account without rights sees has to be reachable for it: a temporary folder below one that is shut to all but
+// its owner is not.
 class ReadOnly : public Book {
  protected:
   void SetUp() override {

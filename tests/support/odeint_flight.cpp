@@ -1,5 +1,5 @@
-// Notation: z altitude m, w climb m/s, T inside K, h heat under way J, x east m, y north m, u and v their speeds; f density
-// times temperature; V volume m3.
+// Notation: z altitude m, w climb m/s, T inside K, h heat under way J, x east m, y north m, u and v their speeds; f
+// density times temperature; V volume m3.
 #include "tests/support/odeint_flight.hpp"
 
 #include <algorithm>

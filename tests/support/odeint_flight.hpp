@@ -1,8 +1,9 @@
-/// The equations of core/motion/flight.hpp written a second time and solved by Boost.Odeint: what the kernels are held against.
+/// The equations of core/motion/flight.hpp written a second time and solved by Boost.Odeint: what the kernels are held
+/// against.
 ///
-/// Nothing but the body's numbers and the air's cells is shared with the kernel. The inside's temperature is the state, not
-/// the gas; the air is that at the height where it is, not one foreseen for a step; the steps are those of the solver.
-/// Commands (flame and vent) are given: whoever works the burner is not part of the equations.
+/// Nothing but the body's numbers and the air's cells is shared with the kernel. The inside's temperature is the state,
+/// not the gas; the air is that at the height where it is, not one foreseen for a step; the steps are those of the
+/// solver. Commands (flame and vent) are given: whoever works the burner is not part of the equations.
 #pragma once
 #include <cstddef>
 #include <optional>

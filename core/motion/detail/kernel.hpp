@@ -1,7 +1,7 @@
 /// The arithmetic of flights as plain numbers: what the kernels of all instruction sets share. SI throughout.
 ///
-/// Nothing here is for callers: they use flight.hpp and many.hpp. A kernel file is compiled once for each instruction set
-/// and holds no inline function or template with a name that another object file could share: a linker keeps one of
+/// Nothing here is for callers: they use flight.hpp and many.hpp. A kernel file is compiled once for each instruction
+/// set and holds no inline function or template with a name that another object file could share: a linker keeps one of
 /// equals, and the one kept could need a processor that is not there.
 #pragma once
 #include <cstdint>
@@ -76,7 +76,8 @@ struct KernelFlights {
   const std::int32_t* leg_last;
 };
 
-/// What went in and out, summed along: for one flight at a time. Without the step in which it comes down, which ends within.
+/// What went in and out, summed along: for one flight at a time. Without the step in which it comes down, which ends
+/// within.
 struct KernelLedger {
   double gas_in_kg, gas_out_kg, vented_kg;
   double fuel_heat_j, arrived_j, lost_j, carried_in_j;  // carried_in: by the air that came in, less that which left

@@ -1,5 +1,5 @@
-// Whether it is shown what is in the cylinders. A level valve or a scale proves it; a cylinder that was open in a flight is used
-// and not refilled until one of them, or a recorded fill, says otherwise.
+// Whether it is shown what is in the cylinders. A level valve or a scale proves it; a cylinder that was open in a
+// flight is used and not refilled until one of them, or a recorded fill, says otherwise.
 #include "core/sheet/limits/limits.hpp"
 
 namespace pappus::sheet::limits {

@@ -1,5 +1,5 @@
-// Level flight left at landing, at one standard deviation on the unlucky side: on the smallest independent side, and where a
-// rule asks for a reserve, on all of them together.
+// Level flight left at landing, at one standard deviation on the unlucky side: on the smallest independent side, and
+// where a rule asks for a reserve, on all of them together.
 #include "core/sheet/defaults.hpp"
 #include "core/sheet/limits/bounds.hpp"
 #include "core/sheet/limits/limits.hpp"

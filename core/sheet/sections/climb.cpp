@@ -164,6 +164,15 @@ void add_false_lift(const Facts& facts, ClimbSection& out) {
                                {{"change", measure::wind(lift.change)}, {"over", measure::of(found->over)}});
 }
 
+// A part that is told, or else why it is not.
+template <class T>
+void take(std::optional<T>& into, Result<T> part, std::vector<Sentence>& reasons) {
+  if (part)
+    into = *std::move(part);
+  else
+    reasons.push_back(part.error().sentence);
+}
+
 void add_cautions(const Facts& facts, ClimbSection& out) {
   out.cautions.push_back(say("climb.manual_decides"));
   out.cautions.push_back(say("climb.drag"));
@@ -178,7 +187,7 @@ void add_cautions(const Facts& facts, ClimbSection& out) {
 
 Result<ClimbSection> climb_section(const Morning& morning) { return climb_section(facts_of(morning)); }
 
-Result<ClimbSection> climb_section(const Facts& facts) {
+Result<ClimbSection> climb_section(const Facts& facts, Told told) {
   const Morning& morning = facts.morning;
   const auto highest = facts.highest();
   if (!highest) return fail(Errc::no_data, say("fact.highest_missing"));
@@ -207,11 +216,7 @@ Result<ClimbSection> climb_section(const Facts& facts) {
     out.ceiling = p.ceiling;
     out.ceiling_looked_to = worse->air.top();
     out.climbs = p.climbs;
-    auto chart = chart_of(facts, *crown_limit);
-    if (chart)
-      out.load_chart = *std::move(chart);
-    else
-      out.reasons.push_back(chart.error().sentence);
+    if (told == Told::whole) take(out.load_chart, chart_of(facts, *crown_limit), out.reasons);
   } else {
     out.reasons.push_back(say("climb.no_crown_limit"));
   }
@@ -224,11 +229,7 @@ Result<ClimbSection> climb_section(const Facts& facts) {
       for (auto* all : {&out.arrests, &out.from_cold})
         for (motion::Arrest& a : *all) a.crown_too_hot = false;
     if (crown_limit) out.first_minute = p.first_minute;
-    auto flown = flown_plan(facts, *worse, *highest);
-    if (flown)
-      out.flown = *std::move(flown);
-    else
-      out.reasons.push_back(flown.error().sentence);
+    if (told == Told::whole) take(out.flown, flown_plan(facts, *worse, *highest), out.reasons);
     if (!out.flame->measured)
       out.reasons.push_back(say("climb.pressure_from_air", {{"temperature", measure::of(out.flame->liquid)}}));
   } else {

@@ -68,15 +68,17 @@ struct ClimbSection {
   std::vector<Sentence> cautions;
 };
 
-/// Air       that of the sheet, carried on to 6000 m above the field with the standard lapse. Where temperatures aloft are not
-///           known, both ways of assuming them are tried and the one with the smaller climb counts.
-/// Flame     the weakest burner's rated power by burner_output, its lower law, at the pressure of the coldest cylinder and the
-///           highest height. Not known, and null with all that depends on it, where one burner's power is not.
+/// Air       that of the sheet, carried on to 6000 m above the field with the standard lapse. Where temperatures aloft
+///           are not known, both ways of assuming them are tried and the one with the smaller climb counts.
+/// Flame     the weakest burner's rated power by burner_output, its lower law, at the pressure of the coldest cylinder
+///           and the highest height. Not known, and null with all that depends on it, where one burner's power is not.
 /// Crown     without a limit no climb, ceiling, first minute or load chart is told.
 /// Errors    those of sheet facts ("fact.*") and of motion::performance.
 [[nodiscard]] Result<ClimbSection> climb_section(const Morning& morning);
 struct Facts;
-[[nodiscard]] Result<ClimbSection> climb_section(const Facts& facts);
+/// In short, for the sheet: without load chart and height plan, which are the dearest and stand on no sheet.
+enum class Told { whole, in_short };
+[[nodiscard]] Result<ClimbSection> climb_section(const Facts& facts, Told told = Told::whole);
 
 }  // namespace pappus::sheet
 

@@ -20,9 +20,9 @@ namespace pappus::text {
 ///           own id; usable_to is 0 %.
 /// Accepts   what section 6 of the design shows; dates also as texts; test_due as "2030-03" or a date; fabric_hours as
 ///           a bare number of hours or with a unit.
-/// Dates     registration is the day of issue; hours is the time in service now; inspections is a list of [date, time in
-///           service], with "hours" at the end for one that was no annual. envelope.inspection is the last annual where
-///           its time in service is not known. basket.wall is the height of the wall inside.
+/// Dates     registration is the day of issue; hours is the time in service now; inspections is a list of [date, time
+///           in service], with "hours" at the end for one that was no annual. envelope.inspection is the last annual
+///           where its time in service is not known. basket.wall is the height of the wall inside.
 /// Supply    supply.both_valves_open, true or false, is the flight manual's word on two open valves in one group.
 /// Errors    "issue.file_too_large", "issue.toml_syntax", those of toml_tree.hpp and quantity_text.hpp;
 ///           "issue.key_missing", "issue.key_unknown", "issue.value_kind", "issue.text_blank", "issue.date_unreadable",

@@ -1,4 +1,5 @@
-// What was read of a cylinder, in [[fuel]]: filled_at or filled_between, valve, gauge, weighed, gauge_pressure, charged, outdoors.
+// What was read of a cylinder, in [[fuel]]: filled_at or filled_between, valve, gauge, weighed, gauge_pressure,
+// charged, outdoors.
 #include <algorithm>
 
 #include "formats/text/pilot/flight_parts.hpp"

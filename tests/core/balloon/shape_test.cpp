@@ -22,9 +22,9 @@ struct Drawn {
   double miss, gore, height, volume, area, widest, moment, widest_z, below_widest;
 };
 
-// A meridian from the mouth upwards, lengths in (load / specific lift)^(1/3): dtheta/ds = -2 pi cos theta0 r z, until it is
-// level at the crown. `miss` is the radius there; where it meets the axis before it is level, what is missing of the angle,
-// below zero.
+// A meridian from the mouth upwards, lengths in (load / specific lift)^(1/3): dtheta/ds = -2 pi cos theta0 r z, until
+// it is level at the crown. `miss` is the radius there; where it meets the axis before it is level, what is missing of
+// the angle, below zero.
 Drawn drawn(double theta0, double step) {
   using State = std::array<double, 6>;  // theta, r, z, volume, area, moment
   const auto rate = [&](const State& y) {
@@ -59,7 +59,8 @@ Drawn drawn(double theta0, double step) {
     }
   }
   if (y[1] < 0.0) return {-(y[0] + 0.5 * kPi), s, y[2], y[3], y[4], widest, y[5], widest_z, below_widest};
-  // The last step ends where the tape is level; the widest place is met between steps by a parabola's worth: the step is small.
+  // The last step ends where the tape is level; the widest place is met between steps by a parabola's worth: the step
+  // is small.
   double h = step;
   State end = y;
   for (int i = 0; i < 20; ++i) {

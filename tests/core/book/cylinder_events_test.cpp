@@ -278,7 +278,8 @@ Lived lived(Random& random, const Densities& densities) {
       case 5: note(WeighingEvent{"1", weight()}); break;
       case 6: level_test(); break;
       default:
-        // A fill that nobody wrote down, after a flight of which everybody knew, and liquid at the valve on a warmer day.
+        // A fill that nobody wrote down, after a flight of which everybody knew, and liquid at the valve on a warmer
+        // day.
         if (t_c > 14.0 || out.noted.empty()) break;
         mass -= 0.1 * (mass - least);
         note(flight({unnoted()}));

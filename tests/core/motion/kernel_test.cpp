@@ -84,8 +84,8 @@ double answer(const std::string& what) {
     return what == "launch_speed_m_s" ? b.u : b.u / 5.0;
   }
   if (what == "drop_m_s") {
-    // A basket without a balloon: no volume, no drag. 36 in is fallen through in less than a step, so the fall goes on for one
-    // and the speed at 36 in is that of the same acceleration.
+    // A basket without a balloon: no volume, no drag. 36 in is fallen through in less than a step, so the fall goes on
+    // for one and the speed at 36 in is that of the same acceleration.
     Bare b;
     b.body.volume_m3 = 1e-9;
     b.body.half_section_m2 = 0.0;
@@ -127,7 +127,8 @@ TEST(Kernel, MatchesClosedForms) {
 }
 
 TEST(Kernel, IsOfTheFourthOrder) {
-  // w = w_t tanh(t / tau) with tau 2 M / (rho C_D A w_t). The step is fixed; a mass moved twice as large makes it half as long.
+  // w = w_t tanh(t / tau) with tau 2 M / (rho C_D A w_t). The step is fixed; a mass moved twice as large makes it half
+  // as long.
   const auto error = [](double steps_in_tau, double taus) {
     const double gas = 2165.0, air = 1.225 * 2180.4, excess = 50.0, k = 0.5 * 224.7 * 1.225 * 0.5;
     const double most = std::sqrt(kGravity * excess / k);

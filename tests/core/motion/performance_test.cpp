@@ -47,8 +47,8 @@ double ripped_ft_min() {
 }
 
 double sink_when_cooling_ft_min() {
-  // Level flight, then no flame until the crown's thermometer (mean and 20 K) has come down to 155 F. Pilot and one with full
-  // cylinders: 506 kg (ours; the article names no mass).
+  // Level flight, then no flame until the crown's thermometer (mean and 20 K) has come down to 155 F. Pilot and one
+  // with full cylinders: 506 kg (ours; the article names no mass).
   const FlightAir air = morning_air();
   Plan plan;
   plan.from = amsl(2000.0 * metre);
